@@ -1,0 +1,9 @@
+/** @type {import("next").NextConfig} */
+export default {
+  output: "standalone",
+  distDir: process.env.NEXT_DIST_DIR ?? ".next",
+  outputFileTracingRoot: import.meta.dirname,
+  turbopack: { root: import.meta.dirname },
+  poweredByHeader: false,
+  serverExternalPackages: ["better-sqlite3", "@prisma/adapter-better-sqlite3", "pg", "@prisma/adapter-pg"],
+};

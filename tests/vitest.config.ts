@@ -1,0 +1,16 @@
+import { fileURLToPath } from "node:url";
+import { defineConfig } from "vitest/config";
+
+const root = fileURLToPath(new URL("..", import.meta.url));
+const alias = { "@": root.replace(/\/$/, "") };
+
+export default defineConfig({
+  root,
+  test: {
+    projects: [
+      { resolve: { alias }, test: { name: "unit", include: ["tests/unit/**/*.test.ts"], testTimeout: 20_000 } },
+      { resolve: { alias }, test: { name: "structure", include: ["tests/structure.test.ts", "tests/docs.test.ts"], testTimeout: 60_000 } },
+      { resolve: { alias }, test: { name: "flow", include: ["tests/flow/**/*.test.ts"], testTimeout: 60_000, hookTimeout: 120_000 } },
+    ],
+  },
+});
