@@ -25,7 +25,16 @@ export interface MadeWindow extends Tied {
 }
 
 /** The notice's text fields a statement can stand in. */
-export type SpanField = "title" | "description" | "productNames" | "statedModels" | "statedSerials" | "statedBrands" | "makers" | "upcs" | "made";
+export type SpanField =
+  | "title"
+  | "description"
+  | "productNames"
+  | "statedModels"
+  | "statedSerials"
+  | "statedBrands"
+  | "makers"
+  | "upcs"
+  | "made";
 export type SpanKind = "brand" | "product" | "model" | "excluded" | "serial" | "dateCode" | "made" | "upc" | "location" | "unread";
 
 /** Where in the notice a statement was found: UTF-16 offsets into the field's text (`index` for list fields). */

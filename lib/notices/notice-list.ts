@@ -1,0 +1,39 @@
+import type { Notice, NoticeFormat } from "./notice";
+
+/** A record of a list that could not be read. */
+export interface SetAsideRecord {
+  /** Line of the file the record begins on (CSV), or its 1-based place in the list (JSON). */
+  readonly line: number;
+  /** One sentence: what is wrong and how to mend it. */
+  readonly reason: string;
+  /** The record as it stands, cut after a few thousand characters. */
+  readonly content: string;
+}
+
+export interface ReadNoticeList {
+  readonly ok: true;
+  readonly format: NoticeFormat;
+  /** Who publishes the list: of a plain list the value of its `source` column. */
+  readonly source: string;
+  /** In list order. */
+  readonly notices: readonly Notice[];
+  readonly setAside: readonly SetAsideRecord[];
+}
+
+/** The whole input is refused; `problem` is one sentence that names what it is and how to mend it. */
+export interface RefusedNoticeList {
+  readonly ok: false;
+  readonly problem: string;
+}
+
+export type NoticeList = ReadNoticeList | RefusedNoticeList;
+
+export function refused(problem: string): RefusedNoticeList {
+  return { ok: false, problem };
+}
+
+const longestContent = 4_000;
+
+export function setAside(line: number, reason: string, content: string): SetAsideRecord {
+  return { line, reason, content: content.length > longestContent ? `${content.slice(0, longestContent)}…` : content };
+}
