@@ -1,0 +1,92 @@
+import { foldConfusable, mayBeDigit } from "./confusable";
+import { verdict, type WindowVerdict } from "./window-verdict";
+
+/** Bounds as `patternKey`s. */
+export interface CodeBounds {
+  readonly from: string;
+  readonly to: string;
+}
+
+const lettersOfGroup: Readonly<Record<string, string>> = { "0": "O", "1": "IL", "5": "S", "8": "B", "2": "Z", "6": "G" };
+/** Bounds up to this length are beginnings when the code is longer; longer ones are whole codes, and another length a misreading. */
+const longestBeginning = 6;
+
+const isDigit = (character: string | undefined): boolean => character !== undefined && character >= "0" && character <= "9";
+
+/** The readings of one character where the bounds have a digit (`wantsDigit`) or a letter; none when it can be neither. */
+function readingsAt(character: string, wantsDigit: boolean): string {
+  if (wantsDigit) return isDigit(character) ? character : mayBeDigit(character) ? foldConfusable(character) : "";
+  const group = lettersOfGroup[foldConfusable(character)] ?? "";
+  if (isDigit(character)) return group;
+  return character + group.replace(character, "");
+}
+
+/** Every reading of the code that has the bounds' shape, the plainest first; a verdict when there is none. */
+function readingsInShape(code: string, { from, to }: CodeBounds): string[] | WindowVerdict {
+  let readings = [""];
+  for (let at = 0; at < from.length; at++) {
+    const low = from[at] ?? "";
+    const high = to[at] ?? "";
+    const own = code[at] ?? "";
+    const isMixed = isDigit(low) !== isDigit(high);
+    let options = isMixed ? own : readingsAt(own, isDigit(low));
+    if (low === high) options = options.includes(low) ? low : "";
+    if (options === "")
+      return verdict(low === high ? "outside" : "unknown", low === high ? null : "it is not of the form that the notice's bounds have");
+    readings = readings.flatMap((head) => [...options].map((option) => head + option));
+    if (readings.length > 64) return verdict("unknown", "it can be read in too many ways");
+  }
+  return readings;
+}
+
+function compareEqualLength(code: string, bounds: CodeBounds): WindowVerdict {
+  const readings = readingsInShape(code, bounds);
+  if (!Array.isArray(readings)) return readings;
+  const isRing = bounds.from > bounds.to;
+  if (isRing && !isDigit(bounds.from[0])) return verdict("unknown", "the notice's bounds run backwards");
+  const isInside = (reading: string): boolean =>
+    isRing ? reading >= bounds.from || reading <= bounds.to : reading >= bounds.from && reading <= bounds.to;
+  const inside = readings.find(isInside);
+  const round = isRing ? "the numbers start again from 0 after the highest" : null;
+  if (inside === undefined) return verdict("outside", round);
+  return verdict("inside", inside === code ? round : "with confused characters read the other way");
+}
+
+/** Plain counters of different lengths, such as 1 to 5000. */
+function compareCounters(code: string, { from, to }: CodeBounds): WindowVerdict {
+  const digits = [...code].map((character) => (mayBeDigit(character) ? foldConfusable(character) : "")).join("");
+  if (digits.length !== code.length) return verdict("unknown", "it is not a plain number as the notice's bounds are");
+  const value = BigInt(digits);
+  return verdict(value >= BigInt(from) && value <= BigInt(to) ? "inside" : "outside");
+}
+
+/** The run of wildcards that both bounds end in: `X` (two or more), `#`, `?` or `*`. */
+function openTail({ from, to }: CodeBounds): string {
+  const tail = /(?:XX+|[#?]+|\*)$/.exec(from)?.[0] ?? "";
+  return to.endsWith(tail) ? tail : "";
+}
+
+/**
+ * Where a code lies between two bounds. Both must have its length and shape: letters equal where the bounds' letters
+ * are, digits compared as numbers. `outside` only if every reading of confusable characters is.
+ */
+export function compareRange(code: string, bounds: CodeBounds): WindowVerdict {
+  const tail = openTail(bounds);
+  const from = bounds.from.slice(0, bounds.from.length - tail.length);
+  const to = bounds.to.slice(0, bounds.to.length - tail.length);
+  if (from === "" || to === "") return verdict("unknown", "the notice's bounds are open");
+  if (tail !== "" && tail !== "*" && code.length !== from.length + tail.length) return differentLength(code, from.length + tail.length);
+  if (from.length !== to.length) {
+    const areCounters = tail === "" && /^\d+$/.test(from) && /^\d+$/.test(to);
+    return areCounters ? compareCounters(code, { from, to }) : verdict("unknown", "the notice's bounds have different forms");
+  }
+  if (code.length < from.length) return differentLength(code, from.length);
+  if (tail !== "" || code.length === from.length) return compareEqualLength(code.slice(0, from.length), { from, to });
+  if (from.length > longestBeginning) return differentLength(code, from.length);
+  const beginning = compareEqualLength(code.slice(0, from.length), { from, to });
+  return verdict(beginning.place, beginning.reading ?? `the notice prints ${from.length} characters, read as the beginning`);
+}
+
+function differentLength(code: string, expected: number): WindowVerdict {
+  return verdict("unknown", `it has ${code.length} characters, the notice's ${expected}`);
+}
