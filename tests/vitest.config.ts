@@ -10,7 +10,16 @@ export default defineConfig({
     projects: [
       { resolve: { alias }, test: { name: "unit", include: ["tests/unit/**/*.test.ts"], testTimeout: 20_000 } },
       { resolve: { alias }, test: { name: "structure", include: ["tests/structure.test.ts", "tests/docs.test.ts"], testTimeout: 60_000 } },
-      { resolve: { alias }, test: { name: "flow", include: ["tests/flow/**/*.test.ts"], testTimeout: 60_000, hookTimeout: 120_000 } },
+      {
+        resolve: { alias },
+        test: {
+          name: "flow",
+          include: ["tests/flow/**/*.test.ts"],
+          globalSetup: ["tests/support/flow-setup.ts"],
+          testTimeout: 60_000,
+          hookTimeout: 120_000,
+        },
+      },
     ],
   },
 });

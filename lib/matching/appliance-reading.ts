@@ -1,0 +1,80 @@
+import type { ApplianceFacts } from "@/lib/identity/appliance-facts";
+import { toGtin14 } from "@/lib/identity/gtin";
+import { evidenceBits, modelKey } from "@/lib/identity/model-number";
+import { makerKey } from "@/lib/identity/maker";
+import { readPlateIdentity } from "@/lib/identity/plate-identity";
+import { type ModelReading, modelReading } from "./model-agreement";
+import { type ProductName, productName } from "./product-kind";
+
+/** An appliance prepared for comparing: what is known of it, with the plate's text filling the empty columns. */
+export interface ApplianceReading {
+  readonly facts: ApplianceFacts;
+  /** The model as written, then the other codes the same text may mean. Empty when no model is known. */
+  readonly models: readonly ModelReading[];
+  /** The models are codes picked out of the plate's text, not named there as the model. */
+  readonly areFromText: boolean;
+  readonly category: ProductName | null;
+  readonly gtin: string | null;
+}
+
+/** Empty columns filled from the plate's text; a column always goes before the text. */
+export function fillFromPlate(facts: ApplianceFacts): ApplianceFacts {
+  const { labelText } = facts;
+  if (labelText === null || (facts.brand !== null && facts.model !== null && facts.serial !== null && facts.dateCode !== null)) return facts;
+  const plate = readPlateIdentity(labelText);
+  return {
+    ...facts,
+    brand: facts.brand ?? plate.brand,
+    model: facts.model ?? plate.model,
+    serial: facts.serial ?? plate.serial,
+    dateCode: facts.dateCode ?? plate.dateCode,
+  };
+}
+
+/** A code without the maker's name before it: `Acme X-100` of Acme is also `X-100`. */
+function withoutMaker(model: string, brand: string | null): string | null {
+  if (brand === null) return null;
+  const maker = makerKey(brand);
+  if (maker.length < 2 || !modelKey(model).startsWith(maker)) return null;
+  let seen = 0;
+  for (let at = 0; at < model.length; at++) {
+    if (seen === maker.length) return /^[\s\-:/]/.test(model.slice(at)) ? model.slice(at) : null;
+    if (/[\p{L}\p{N}]/u.test(model[at] ?? "")) seen++;
+  }
+  return null;
+}
+
+const shortestCode = 3;
+
+/** What a model text may mean beside itself: the parts around a slash, comma or bracket, and the code without the maker's name. */
+function otherModels(model: string, brand: string | null): string[] {
+  const parts = /[/,;()]| or /i.test(model) ? model.split(/[/,;()]|\bor\b/i).filter((part) => /\d/.test(part) && modelKey(part).length >= shortestCode) : [];
+  const bare = withoutMaker(model, brand);
+  return bare === null ? parts : [...parts, bare];
+}
+
+const ratingToken = /^(?:[\d.,/x-]+(?:v|vac|vdc|hz|w|kw|a|ma|amps?|hp|va|btu|ah|wh|cm|mm|in|kg|lbs?|l|ml|qt|°?[cf])[~.,]*|\d{1,3}|\d+\.\d+|ip\d\d|(?:19|20)\d\d)$/i;
+const leastTextBits = 10;
+
+/** Codes that stand in a plate's text without being named the model: letters with digits or long numbers, ratings left out. */
+function codesInText(labelText: string, known: readonly (string | null)[]): string[] {
+  const taken = new Set(known.map((text) => (text === null ? "" : modelKey(text))));
+  const tokens = labelText.split(/[\s|;,]+/).filter((token) => /\d/.test(token) && !ratingToken.test(token));
+  return tokens.filter((token) => evidenceBits(modelKey(token)) >= leastTextBits && !taken.has(modelKey(token)));
+}
+
+/** Prepares an appliance's facts. */
+export function readAppliance(given: ApplianceFacts): ApplianceReading {
+  const facts = fillFromPlate(given);
+  const { model, labelText } = facts;
+  const areFromText = model === null && labelText !== null;
+  const texts =
+    model !== null ? [model, ...otherModels(model, facts.brand)] : labelText !== null ? codesInText(labelText, [facts.serial, facts.dateCode]) : [];
+  return {
+    facts,
+    models: texts.map(modelReading).filter(({ key }) => key !== ""),
+    areFromText,
+    category: facts.category === null ? null : productName(facts.category),
+    gtin: facts.upc === null ? null : toGtin14(facts.upc),
+  };
+}

@@ -1,0 +1,62 @@
+import { toGtin14 } from "@/lib/identity/gtin";
+import type { Coverage } from "@/lib/notices/coverage";
+import { type ModelPattern, modelPattern } from "./model-pattern";
+import { type ProductName, productName } from "./product-kind";
+
+/** What a notice is indexed from: its key, what it covers, and its own words. */
+export interface NoticeToIndex {
+  readonly key: string;
+  readonly coverage: Coverage;
+  readonly notice: { readonly title: string; readonly description: string };
+}
+
+/** A notice prepared for comparing. */
+export interface CoveredNotice {
+  readonly key: string;
+  readonly coverage: Coverage;
+  readonly include: readonly ModelPattern[];
+  readonly exclude: readonly ModelPattern[];
+  readonly makerIds: readonly number[];
+  readonly products: readonly ProductName[];
+  readonly gtins: ReadonlySet<string>;
+  /** Words of the title and of the whole text, singular and plural as they stand, padded by blanks for whole-word search. */
+  readonly titleWords: string;
+  readonly textWords: string;
+  /** Where the notice says its facts are printed, in its own words. */
+  readonly locations: readonly string[];
+}
+
+function searchable(text: string): string {
+  return ` ${text.toLowerCase().split(/[^a-z0-9]+/).join(" ")} `;
+}
+
+function patterns(printed: readonly string[]): ModelPattern[] {
+  return printed.flatMap((text) => modelPattern(text) ?? []);
+}
+
+function locationsOf({ coverage, notice }: NoticeToIndex): string[] {
+  return coverage.spans
+    .filter((span) => span.kind === "location")
+    .map((span) => {
+      const text = span.field === "description" || span.field === "title" ? notice[span.field] : null;
+      return (text?.slice(span.start, span.end) ?? span.reads).replace(/\s+/g, " ").trim();
+    })
+    .filter((text) => text !== "");
+}
+
+/** Prepares a notice; `makerIdOf` gives the id of each brand it names. */
+export function coveredNotice(given: NoticeToIndex, makerIdOf: (name: string) => number | undefined): CoveredNotice {
+  const { key, coverage, notice } = given;
+  return {
+    key,
+    coverage,
+    include: patterns(coverage.models.include),
+    exclude: patterns(coverage.models.exclude),
+    makerIds: [...new Set(coverage.brands.flatMap((brand) => makerIdOf(brand) ?? []))],
+    products: coverage.products.map(productName),
+    gtins: new Set(coverage.upcs.flatMap((upc) => toGtin14(upc) ?? [])),
+    titleWords: searchable(notice.title),
+    textWords: searchable(`${notice.title} ${notice.description}`),
+    locations: locationsOf(given),
+  };
+}

@@ -1,0 +1,66 @@
+import { foldConfusable } from "@/lib/identity/confusable";
+import { spread } from "./key-table";
+
+/** Longest key that is indexed; what goes beyond is cut off and left to the verification. */
+export const longestKey = 48;
+/** Shortest beginning or ending that is looked up by itself. */
+export const shortestPart = 2;
+
+const base = 0x01000193;
+const powers = new Int32Array(longestKey + 1);
+powers[0] = 1;
+for (let at = 1; at <= longestKey; at++) powers[at] = Math.imul(powers[at - 1] ?? 1, base);
+
+/** ASCII to the folded character of a key; 0 for what a key leaves out. */
+const foldedCode = new Uint8Array(128);
+for (const character of "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789") {
+  const code = foldConfusable(character).charCodeAt(0);
+  foldedCode[character.charCodeAt(0)] = code;
+  foldedCode[character.toLowerCase().charCodeAt(0)] = code;
+}
+
+/**
+ * The folded characters of one text and the hashes of its beginnings, from which the hash of any beginning, any ending
+ * and of the text with one character left out each cost two multiplications. One instance is reused for many texts.
+ */
+export class KeyScan {
+  length = 0;
+  readonly codes = new Uint8Array(longestKey);
+  private readonly heads = new Int32Array(longestKey + 1);
+
+  /** Reads a text; false when it holds characters beyond ASCII, which must be folded before. */
+  read(text: string): boolean {
+    let length = 0;
+    let hash = 0;
+    const { codes, heads } = this;
+    for (let at = 0; at < text.length && length < longestKey; at++) {
+      const unit = text.charCodeAt(at);
+      if (unit > 127) return false;
+      const code = foldedCode[unit] as number;
+      if (code === 0) continue;
+      codes[length] = code;
+      hash = (Math.imul(hash, base) + code) | 0;
+      heads[++length] = hash;
+    }
+    this.length = length;
+    return true;
+  }
+
+  /** Hash of the first `length` characters. */
+  head(length: number): number {
+    return spread(this.heads[length] as number);
+  }
+
+  /** Hash of all characters from `from` on. */
+  tail(from: number): number {
+    const n = this.length;
+    return spread(((this.heads[n] as number) - Math.imul(this.heads[from] as number, powers[n - from] as number)) | 0);
+  }
+
+  /** Hash of the text without the character at `at`. */
+  without(at: number): number {
+    const power = powers[this.length - at - 1] as number;
+    const rest = (this.heads[this.length] as number) - Math.imul(this.heads[at + 1] as number, power);
+    return spread((Math.imul(this.heads[at] as number, power) + rest) | 0);
+  }
+}

@@ -1,0 +1,123 @@
+import { fitsSlot, isStrongCode, printedCode } from "./code-shape";
+import { cueAt, lowerAt, type Cue, type Slot } from "./cues";
+import { isExclusionAt, operatorAt, type Operator } from "./operators";
+import { rangeEndAt } from "./ranges";
+import type { Token } from "./token";
+
+/** One value of a list, as printed. `to` makes it a range; `from` is then its first value. An open end of a range is empty. */
+export interface CodeItem {
+  readonly from: string;
+  readonly to: string | null;
+  readonly operator: Operator;
+  readonly excluded: boolean;
+  readonly start: number;
+  readonly end: number;
+  /** Index of its first token. */
+  readonly token: number;
+}
+
+export interface CodeList {
+  readonly slot: Slot;
+  readonly items: readonly CodeItem[];
+  /** Index of the first token after the list. */
+  readonly next: number;
+}
+
+/** Words that may stand between a cue and its first value: "model numbers included in this recall are: ...". */
+const verbsOfPlace = /^(?:located|printed|found|stamped|appears?|displayed|written|engraved|embossed|etched|molded|imprinted|visible|labeled|marked|affixed|available|prior|shown|posted|accessible|identified|determine)$/;
+const joins = /^(?:,|;|and|or|&|\/|:|\(|\)|\[|\]|•|·|-|–|—|either|both|plus|also|the|following|one|of)$/;
+
+interface Walk {
+  readonly tokens: readonly Token[];
+  readonly slot: Slot;
+  readonly items: CodeItem[];
+  at: number;
+  operator: Operator;
+  excluded: boolean;
+  /** Open brackets since the cue. */
+  depth: number;
+  /** Plain words since the cue or the last value. */
+  idle: number;
+  quoted: boolean;
+}
+
+/** Reads the values after a cue, up to where the text turns to something else. Null when none follows. */
+export function readCodeList(tokens: readonly Token[], cue: Cue, before: Operator = "exact"): CodeList | null {
+  const walk: Walk = { tokens, slot: cue.slot, items: [], at: cue.next, operator: before, excluded: false, depth: 0, idle: 0, quoted: false };
+  while (walk.at < tokens.length && step(walk)) continue;
+  if (walk.items.length === 0) return null;
+  return { slot: cue.slot, items: walk.items, next: walk.at };
+}
+
+/** Takes one token or phrase; false ends the list. */
+function step(walk: Walk): boolean {
+  const token = walk.tokens[walk.at] as Token;
+  if (token.kind === "stop") return continuesAfterStop(walk);
+  const operator = operatorAt(walk.tokens, walk.at);
+  if (operator) {
+    if (walk.items.length > 0 && walk.idle > 0 && operator.operator === "exact") return false;
+    walk.operator = operator.operator;
+    walk.at = operator.next;
+    return true;
+  }
+  const exclusion = isExclusionAt(walk.tokens, walk.at);
+  if (exclusion !== null) {
+    walk.excluded = true;
+    walk.at = exclusion;
+    return true;
+  }
+  const cue = cueAt(walk.tokens, walk.at);
+  if (cue) return passCue(walk, cue);
+  if (canTake(walk, token)) return take(walk);
+  return passWord(walk, token);
+}
+
+/** A full stop in the middle: only where the list plainly goes on, as after "Nos.". */
+function continuesAfterStop(walk: Walk): boolean {
+  const next = walk.tokens[walk.at + 1];
+  if (!next || walk.items.length > 0 || walk.idle > 0 || !fitsSlot(next, walk.slot)) return false;
+  walk.at += 1;
+  return true;
+}
+
+function passCue(walk: Walk, cue: Cue): boolean {
+  if (cue.slot !== walk.slot && !(cue.slot === "sold" && walk.depth > 0)) return false;
+  if (walk.items.length > 0 && walk.depth === 0 && walk.idle > 0) return false;
+  walk.at = cue.next;
+  return true;
+}
+
+function canTake(walk: Walk, token: Token): boolean {
+  if (!fitsSlot(token, walk.slot)) return false;
+  const direct = walk.idle === 0 || walk.quoted;
+  if (token.kind === "code" && (isStrongCode(token) || direct)) return walk.items.length === 0 || walk.idle <= 6;
+  if (token.kind === "number") return direct || (walk.items.length === 0 ? walk.idle <= 12 && token.text.length >= 3 : /^(?:and|or|,)$/.test(lowerAt(walk.tokens, walk.at - 1)));
+  return direct && (walk.items.length === 0 || /^(?:and|or|,|\/|&|;|"|“|\(|either)$/.test(lowerAt(walk.tokens, walk.at - 1)) || walk.operator !== "exact");
+}
+
+function take(walk: Walk): boolean {
+  const token = walk.tokens[walk.at] as Token;
+  const range = rangeEndAt({ tokens: walk.tokens, at: walk.at, slot: walk.slot, between: walk.operator === "between" });
+  const item = { operator: walk.operator === "between" ? ("exact" as const) : walk.operator, excluded: walk.excluded, start: token.start, token: walk.at };
+  if (range) walk.items.push({ ...item, from: printedCode(range.from), to: range.to, end: range.end });
+  else walk.items.push({ ...item, from: printedCode(token.text), to: null, end: token.end });
+  walk.at = range ? range.next : walk.at + 1;
+  walk.idle = 0;
+  return true;
+}
+
+function passWord(walk: Walk, token: Token): boolean {
+  if (token.text === "(" || token.text === "[") walk.depth += 1;
+  else if (token.text === ")" || token.text === "]") {
+    if (walk.depth === 0 && walk.items.length > 0 && !/^(?:,|and|or|;|&)$/.test(lowerAt(walk.tokens, walk.at + 1))) return false;
+    walk.depth = Math.max(0, walk.depth - 1);
+    walk.idle = 0;
+  } else if (token.kind === "quote") walk.quoted = !walk.quoted;
+  else if (!joins.test(token.lower) && token.kind !== "mark") {
+    if (walk.depth === 0 && verbsOfPlace.test(token.lower)) return false;
+    if (walk.depth === 0) walk.idle += token.kind === "measure" || token.kind === "date" ? 1 : 1;
+    if (walk.idle > (walk.items.length === 0 ? 14 : 6)) return false;
+  } else if (token.text === ":" && walk.items.length === 0) walk.idle = 0;
+  walk.at += 1;
+  return true;
+}

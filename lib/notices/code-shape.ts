@@ -1,0 +1,34 @@
+import type { Slot } from "./cues";
+import { isYear, type Token } from "./token";
+
+/** Capitals that notices print and that name no model: what things are, what stands on labels, countries, units. */
+const plainCapitals = new Set(
+  "AND OR MUST THE LED LEDS USA US UK EU PRC UL ETL CSA NA TBD ID IDS VIN VINS UPC UPCS SKU SKUS FCC AC DC USB TV TVS PC PCS CO LP NG ATV ATVS ROV ROVS UTV UTVS CPSC ANSI ASTM MADE IN CHINA MODEL NO NUMBER TYPE CODE SERIAL DATE NOT ONLY ALL NEW ITEM BLACK WHITE RED GREEN BLUE SILVER GRAY GREY WARNING DANGER CAUTION ECM MY HP LLC INC LTD CORP CORPORATION COMPANY BTU PSI GPM CFM RPM CCT MM DD YY YYYY WW EFK BATTERY CLASSIC DELUXE SMALL LARGE MEDIUM PLUS PRO MAX MINI XL XXL FDA EPA RV DIY HVAC WRAC TTW PSU ABS PVC QVC HSN CVS AA AAA PDT EDT EST ET CT PT CST PST LISTED SIZE COLOR HIGH LOW OUT ON OFF DO FOR WITH OF BY TO FROM STOCK SET KIT".split(" "),
+);
+
+/** A stock-keeping code that a shop puts on parcels (ten characters, `B0` or `X00` first): it is not on the product. */
+export function isShopCode(text: string): boolean {
+  return /^(?:B0[0-9A-Z]{8}|X00[0-9A-Z]{7})$/.test(text);
+}
+
+/** Whether letters and digits stand together as they do in identifiers: `AB-1200`, `12C`, `204.7760`; not `7-foot` or `1/16`. */
+export function isStrongCode(token: Token): boolean {
+  if (token.kind !== "code" || token.text.length < 3) return false;
+  if (/^\d{1,2}(?:st|nd|rd|th)?-/.test(token.text) && /[a-z]{3}/.test(token.text)) return false;
+  return !/^\d+(?:[/.-]\d+)?$/.test(token.text) || /^\d{3,}[.-]\d{3,}/.test(token.text);
+}
+
+/** Whether a token can be a value of the slot when it follows the slot's cue or an earlier value directly. */
+export function fitsSlot(token: Token, slot: Slot): boolean {
+  if (slot === "upc") return /^#?[\d-]{8,18}$/.test(token.text) && (token.kind === "number" || token.kind === "code");
+  if (token.kind === "code") return !/^\d{1,2}-(?:[a-z]|$)/.test(token.text) && !/^1\/\d{1,2}$/.test(token.text);
+  if (token.kind === "capitals") return !plainCapitals.has(token.text) && token.text.length <= 12;
+  if (token.kind === "number") return token.text.replace("#", "").length >= 2;
+  if (token.kind === "date") return slot === "model" ? isYear(token.text) : false;
+  return false;
+}
+
+/** The printed value without what only introduces it. */
+export function printedCode(text: string): string {
+  return text.replace(/^#/, "").replace(/[’']s$/, "");
+}

@@ -1,0 +1,51 @@
+import { fitsSlot } from "./code-shape";
+import { lowerAt, type Slot } from "./cues";
+import type { Token } from "./token";
+
+export interface RangeEnd {
+  readonly from: string;
+  readonly to: string;
+  readonly end: number;
+  readonly next: number;
+}
+
+interface RangeReading {
+  readonly tokens: readonly Token[];
+  readonly at: number;
+  readonly slot: Slot;
+  /** After "between": an "and" joins the two ends. */
+  readonly between: boolean;
+}
+
+/** Whether the value at `at` is the first end of a range: `A through B`, `A to B`, `A – B`, `between A and B`, or both glued by a hyphen. */
+export function rangeEndAt({ tokens, at, slot, between }: RangeReading): RangeEnd | null {
+  const first = tokens[at] as Token;
+  const glued = slot === "model" ? null : gluedRange(first.text);
+  if (glued) return { ...glued, end: first.end, next: at + 1 };
+  let word = at + 1;
+  while (/^["”“)]$/.test(lowerAt(tokens, word)) && word < at + 3) word += 1;
+  if (!joinsEnds(tokens, word, between)) return null;
+  let other = word + 1;
+  while (/^(?:["“(]|and|including|serial|number|numbers|to)$/.test(lowerAt(tokens, other)) && other < word + 4) other += 1;
+  const last = tokens[other];
+  if (!last || !fitsSlot(last, slot) || (last.kind === "capitals" && first.kind !== "capitals")) return null;
+  const open = lowerAt(tokens, other + 1) === '"' || lowerAt(tokens, other + 1) === "”" ? other + 2 : other + 1;
+  return { from: first.text.replace(/^#/, ""), to: last.text.replace(/^#/, ""), end: last.end, next: open };
+}
+
+function joinsEnds(tokens: readonly Token[], at: number, between: boolean): boolean {
+  const word = lowerAt(tokens, at);
+  if (/^(?:through|thru|to|until|till)$/.test(word) || (word === "up" && lowerAt(tokens, at + 1) === "to")) return true;
+  if (/^[-–—]$/.test(word)) return true;
+  return between && word === "and";
+}
+
+/** `98020001-98129999`: two ends of the same length and shape around a hyphen. */
+function gluedRange(text: string): { from: string; to: string } | null {
+  const middle = (text.length - 1) / 2;
+  if (text.length < 9 || text[middle] !== "-") return null;
+  const from = text.slice(0, middle);
+  const to = text.slice(middle + 1);
+  const shape = (code: string) => code.replace(/\d/g, "0").replace(/[A-Z]/g, "A");
+  return shape(from) === shape(to) && from <= to && !from.includes("-") ? { from, to } : null;
+}
