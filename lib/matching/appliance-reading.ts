@@ -1,7 +1,7 @@
 import type { ApplianceFacts } from "@/lib/identity/appliance-facts";
 import { toGtin14 } from "@/lib/identity/gtin";
-import { evidenceBits, modelKey } from "@/lib/identity/model-number";
 import { makerKey } from "@/lib/identity/maker";
+import { evidenceBits, modelKey } from "@/lib/identity/model-number";
 import { readPlateIdentity } from "@/lib/identity/plate-identity";
 import { type ModelReading, modelReading } from "./model-agreement";
 import { type ProductName, productName } from "./product-kind";
@@ -20,7 +20,8 @@ export interface ApplianceReading {
 /** Empty columns filled from the plate's text; a column always goes before the text. */
 export function fillFromPlate(facts: ApplianceFacts): ApplianceFacts {
   const { labelText } = facts;
-  if (labelText === null || (facts.brand !== null && facts.model !== null && facts.serial !== null && facts.dateCode !== null)) return facts;
+  if (labelText === null || (facts.brand !== null && facts.model !== null && facts.serial !== null && facts.dateCode !== null))
+    return facts;
   const plate = readPlateIdentity(labelText);
   return {
     ...facts,
@@ -48,12 +49,15 @@ const shortestCode = 3;
 
 /** What a model text may mean beside itself: the parts around a slash, comma or bracket, and the code without the maker's name. */
 function otherModels(model: string, brand: string | null): string[] {
-  const parts = /[/,;()]| or /i.test(model) ? model.split(/[/,;()]|\bor\b/i).filter((part) => /\d/.test(part) && modelKey(part).length >= shortestCode) : [];
+  const parts = /[/,;()]| or /i.test(model)
+    ? model.split(/[/,;()]|\bor\b/i).filter((part) => /\d/.test(part) && modelKey(part).length >= shortestCode)
+    : [];
   const bare = withoutMaker(model, brand);
   return bare === null ? parts : [...parts, bare];
 }
 
-const ratingToken = /^(?:[\d.,/x-]+(?:v|vac|vdc|hz|w|kw|a|ma|amps?|hp|va|btu|ah|wh|cm|mm|in|kg|lbs?|l|ml|qt|°?[cf])[~.,]*|\d{1,3}|\d+\.\d+|ip\d\d|(?:19|20)\d\d)$/i;
+const ratingToken =
+  /^(?:[\d.,/x-]+(?:v|vac|vdc|hz|w|kw|a|ma|amps?|hp|va|btu|ah|wh|cm|mm|in|kg|lbs?|l|ml|qt|°?[cf])[~.,]*|\d{1,3}|\d+\.\d+|ip\d\d|(?:19|20)\d\d)$/i;
 const leastTextBits = 10;
 
 /** Codes that stand in a plate's text without being named the model: letters with digits or long numbers, ratings left out. */
@@ -69,7 +73,11 @@ export function readAppliance(given: ApplianceFacts): ApplianceReading {
   const { model, labelText } = facts;
   const areFromText = model === null && labelText !== null;
   const texts =
-    model !== null ? [model, ...otherModels(model, facts.brand)] : labelText !== null ? codesInText(labelText, [facts.serial, facts.dateCode]) : [];
+    model !== null
+      ? [model, ...otherModels(model, facts.brand)]
+      : labelText !== null
+        ? codesInText(labelText, [facts.serial, facts.dateCode])
+        : [];
   return {
     facts,
     models: texts.map(modelReading).filter(({ key }) => key !== ""),

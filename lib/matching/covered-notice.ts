@@ -27,7 +27,10 @@ export interface CoveredNotice {
 }
 
 function searchable(text: string): string {
-  return ` ${text.toLowerCase().split(/[^a-z0-9]+/).join(" ")} `;
+  return ` ${text
+    .toLowerCase()
+    .split(/[^a-z0-9]+/)
+    .join(" ")} `;
 }
 
 function patterns(printed: readonly string[]): ModelPattern[] {

@@ -109,7 +109,8 @@ export function bestModelAgreement(
     for (const pattern of patterns) {
       let level = compareModel(reading, pattern, settings);
       if (level === "model.suffix_added" && spellsSuffixesOut(pattern, patterns, settings)) level = "model.different";
-      const better = best === null || levelRank(level) < levelRank(best.level) || (level === best.level && isPreferred(pattern, best.pattern));
+      const better =
+        best === null || levelRank(level) < levelRank(best.level) || (level === best.level && isPreferred(pattern, best.pattern));
       if (better) best = { level, pattern, read: reading.printed };
     }
   }

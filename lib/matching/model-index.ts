@@ -29,7 +29,8 @@ function addKeys(entries: KeyedValues, pattern: ModelPattern, id: number): "keye
   readInto(pattern.isOpen ? pattern.beginning : pattern.key);
   if (!pattern.isOpen) {
     add(scan.head(scan.length));
-    if (scan.length > shortestPart) for (let at = 0; at < scan.length; at++) if (at === 0 || scan.codes[at] !== scan.codes[at - 1]) add(scan.without(at));
+    if (scan.length > shortestPart)
+      for (let at = 0; at < scan.length; at++) if (at === 0 || scan.codes[at] !== scan.codes[at - 1]) add(scan.without(at));
     return "keyed";
   }
   if (scan.length >= shortestPart) {
@@ -68,7 +69,8 @@ export function raisePatterns(index: ModelIndex, model: string, found: number[])
     if (at > 0 && scan.codes[at] === scan.codes[at - 1]) continue;
     take(index, slotOf(table, scan.without(at)), question, found);
   }
-  if (index.hasEndings) for (let from = 1; from <= length - shortestPart; from++) take(index, slotOf(table, scan.tail(from)), question, found);
+  if (index.hasEndings)
+    for (let from = 1; from <= length - shortestPart; from++) take(index, slotOf(table, scan.tail(from)), question, found);
   for (const id of index.loose) found.push(id);
 }
 

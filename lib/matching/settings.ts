@@ -20,7 +20,7 @@ export const levelSettings = {
   "model.swapped": level(-8, "measured: insertions, deletions and swaps together 51 true, 97 false; asks"),
   "model.dropped": level(-8, "as swapped"),
   "model.doubled": level(-7, "as swapped; a doubled key is the likelier slip"),
-  "model.added": level(-9, "as swapped"),
+  "model.added": level(-26, "judgement: hands drop and double characters, they seldom add another one; it is a neighbour"),
   "model.in_text": level(-3, "judgement: a code somewhere on the plate may be a part's"),
   "model.substituted": level(-26, "measured: 15 true, 437 false; never more than a neighbour"),
   "model.suffix_missing": level(-26, "measured: 5 true, 32 false"),

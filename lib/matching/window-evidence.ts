@@ -1,6 +1,6 @@
+import { fitPattern, patternKey } from "@/lib/identity/code-pattern";
 import { compareWithWindow } from "@/lib/identity/code-window";
 import { compareMade } from "@/lib/identity/made";
-import { fitPattern, patternKey } from "@/lib/identity/code-pattern";
 import { compareMakers } from "@/lib/identity/maker";
 import type { Coverage } from "@/lib/notices/coverage";
 import type { ApplianceReading } from "./appliance-reading";

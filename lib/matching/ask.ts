@@ -1,0 +1,91 @@
+import type { Answer, Ask } from "./candidate";
+import type { Graded, Verdict } from "./grade";
+
+const locationWords: Readonly<Record<Ask["field"], RegExp>> = {
+  brand: /brand|logo|name/i,
+  model: /model|item|style|sku|catalog/i,
+  serial: /serial/i,
+  dateCode: /date|batch|lot|code/i,
+  made: /date|manufactur|made/i,
+  product: /product/i,
+  upc: /upc|barcode|bar code/i,
+};
+
+/** The notice's own words on where the fact is printed: the place it gives for this fact, else the only place it gives. */
+function whereOf(field: Ask["field"], locations: readonly string[]): string | null {
+  const named = locations.find((location) => locationWords[field].test(location));
+  return named ?? (locations.length === 1 ? (locations[0] ?? null) : null);
+}
+
+const manyListed = 6;
+
+function listed(values: readonly string[]): string {
+  const shown = values.slice(0, manyListed).join(", ");
+  return values.length > manyListed ? `${shown} or another of the ${values.length} listed` : shown;
+}
+
+/** What a confirming answer leads to: the windows still decide where the notice has any. */
+function confirmedGrade({ findings }: Graded): Answer["leadsTo"] {
+  return findings.windows.place === "ask" ? "check_label" : "covered";
+}
+
+function modelAsk(graded: Graded): Omit<Ask, "where"> {
+  const { findings, notice } = graded;
+  const { model } = findings;
+  const targets = model === null ? notice.include.map(({ printed }) => printed) : [model.pattern.printed];
+  const question = model === null ? "Which model does the plate name?" : `Does the plate read ${model.pattern.printed} or ${model.read}?`;
+  const answers: Answer[] = [
+    { label: listed(targets), leadsTo: confirmedGrade(graded) },
+    {
+      label: model === null ? "Another model" : `${model.read}, nothing else`,
+      leadsTo: model?.level === "model.suffix_added" ? "check_label" : "not_covered",
+    },
+  ];
+  return { field: "model", question, answers };
+}
+
+const codeQuestions = {
+  serial: "Which serial number is on the plate?",
+  dateCode: "Which date code is on the appliance?",
+  made: "When was it made?",
+} as const;
+
+function windowAsk(graded: Graded, field: "serial" | "dateCode" | "made"): Omit<Ask, "where"> {
+  const stated = graded.findings.windows.evidence.find((evidence) => evidence.field === field)?.stated ?? "the notice's window";
+  return {
+    field,
+    question: codeQuestions[field],
+    answers: [
+      { label: stated, leadsTo: "covered" },
+      { label: "Any other", leadsTo: "not_covered" },
+      { label: "It cannot be read", leadsTo: "check_label" },
+    ],
+  };
+}
+
+function nameAsk(graded: Graded, field: "brand" | "product" | "upc"): Omit<Ask, "where"> {
+  const { coverage } = graded.notice;
+  const named = field === "brand" ? coverage.brands : field === "product" ? coverage.products : coverage.upcs;
+  const hasModels = coverage.models.stated === "listed" && coverage.models.include.length > 0;
+  const isIdentified = field !== "product" || hasModels || coverage.models.stated === "all";
+  return {
+    field,
+    question: field === "brand" ? "Whose name is on the appliance?" : `Is it the product that the notice shows and describes?`,
+    answers: [
+      { label: named.length > 0 ? listed(named) : "Yes", leadsTo: isIdentified ? confirmedGrade(graded) : "likely" },
+      { label: field === "brand" ? "Another name" : "Another product", leadsTo: "not_covered" },
+    ],
+  };
+}
+
+/** The question that would settle it, with what each answer leads to; `null` unless the verdict asks. */
+export function askOf(graded: Graded, { ask: field }: Verdict): Ask | null {
+  if (field === null) return null;
+  const ask =
+    field === "model"
+      ? modelAsk(graded)
+      : field === "serial" || field === "dateCode" || field === "made"
+        ? windowAsk(graded, field)
+        : nameAsk(graded, field);
+  return { ...ask, where: whereOf(field, graded.notice.locations) };
+}

@@ -1,0 +1,98 @@
+import { fitPattern } from "@/lib/identity/code-pattern";
+import type { MakerAgreement } from "@/lib/identity/maker";
+import type { ApplianceReading } from "./appliance-reading";
+import type { CoveredNotice } from "./covered-notice";
+import { bestModelAgreement, type ModelAgreement } from "./model-agreement";
+import { compareProducts, type ProductAgreement } from "./product-kind";
+import type { MatchingSettings } from "./settings";
+import { compareWindows, type WindowOutcome } from "./window-evidence";
+
+export type BrandAgreement = MakerAgreement | "missing" | "not_stated";
+
+/** What the comparison of one appliance with one notice found, field by field; grading and wording follow from it. */
+export interface Findings {
+  /** `null` when either side names no model. */
+  readonly model: ModelAgreement | null;
+  /** The excluded pattern that fits, and whether only in one reading of confused characters. */
+  readonly exclusion: { readonly printed: string; readonly isUnclear: boolean } | null;
+  readonly brand: BrandAgreement;
+  readonly product: ProductAgreement;
+  readonly windows: WindowOutcome;
+  readonly hasSameUpc: boolean;
+}
+
+const makerRank: readonly MakerAgreement[] = ["same", "alias", "part", "near"];
+
+/** The best agreement of the appliance's maker with those the notice names. */
+export function compareBrand(
+  brand: string | null,
+  found: ReadonlyMap<number, MakerAgreement> | null,
+  notice: CoveredNotice,
+): BrandAgreement {
+  if (notice.makerIds.length === 0) return "not_stated";
+  if (brand === null || found === null) return "missing";
+  let best: MakerAgreement = "other";
+  for (const id of notice.makerIds) {
+    const agreement = found.get(id);
+    if (agreement !== undefined && (best === "other" || makerRank.indexOf(agreement) < makerRank.indexOf(best))) best = agreement;
+  }
+  return best;
+}
+
+/** Products by name; where the names say nothing, whether the notice's own text speaks of the category. */
+export function compareProduct({ category, facts }: ApplianceReading, notice: CoveredNotice): ProductAgreement {
+  if (category === null) return "unknown";
+  const agreement = compareProducts(category, notice.products);
+  if (agreement === "same" || agreement === "related") return agreement;
+  const phrase = (facts.category ?? "")
+    .toLowerCase()
+    .split(/[^a-z0-9]+/)
+    .join(" ")
+    .trim();
+  if (phrase === "") return "unknown";
+  const mentions = (text: string): boolean => text.includes(` ${phrase} `) || text.includes(` ${phrase}s `);
+  if (mentions(notice.titleWords)) return "related";
+  if (category.kind === null && mentions(notice.textWords)) return "related";
+  return agreement;
+}
+
+/** An exclusion counts unless the model is listed more exactly than it is excluded. */
+function findExclusion(appliance: ApplianceReading, notice: CoveredNotice, model: ModelAgreement | null): Findings["exclusion"] {
+  for (const pattern of notice.exclude) {
+    const fits = appliance.models.map((reading) => fitPattern(pattern.key, reading.key));
+    if (fits.includes("exact")) return { printed: pattern.printed, isUnclear: false };
+    if (!fits.includes("confusable")) continue;
+    const isListedExactly = model?.level === "model.exact" || model?.level === "model.pattern";
+    return { printed: pattern.printed, isUnclear: isListedExactly };
+  }
+  return null;
+}
+
+/** Compares the models alone; `null` when either side names none. */
+export function compareModels(appliance: ApplianceReading, notice: CoveredNotice, settings: MatchingSettings): ModelAgreement | null {
+  if (notice.coverage.models.stated !== "listed" || appliance.models.length === 0) return null;
+  const best = bestModelAgreement(appliance.models, notice.include, settings);
+  const isSure = best !== null && ["model.exact", "model.confusable", "model.pattern", "model.pattern_confusable"].includes(best.level);
+  if (!appliance.areFromText) return best;
+  return best !== null && isSure ? { ...best, level: "model.in_text" } : null;
+}
+
+export interface Compared {
+  readonly appliance: ApplianceReading;
+  readonly notice: CoveredNotice;
+  readonly makers: ReadonlyMap<number, MakerAgreement> | null;
+  readonly settings: MatchingSettings;
+}
+
+/** Compares field by field. */
+export function compareFields({ appliance, notice, makers, settings }: Compared): Findings {
+  const model = compareModels(appliance, notice, settings);
+  return {
+    model,
+    exclusion: findExclusion(appliance, notice, model),
+    brand: compareBrand(appliance.facts.brand, makers, notice),
+    product: compareProduct(appliance, notice),
+    windows: compareWindows(appliance, notice.coverage, model),
+    hasSameUpc: appliance.gtin !== null && notice.gtins.has(appliance.gtin),
+  };
+}

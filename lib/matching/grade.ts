@@ -1,0 +1,123 @@
+import type { ApplianceReading } from "./appliance-reading";
+import type { Ask, Grade } from "./candidate";
+import type { CoveredNotice } from "./covered-notice";
+import type { Findings } from "./findings";
+import type { MatchingSettings } from "./settings";
+
+/** A grade, and the field that would settle a `check_label`. */
+export interface Verdict {
+  readonly grade: Grade;
+  readonly ask: Ask["field"] | null;
+}
+
+export interface Graded {
+  readonly findings: Findings;
+  readonly appliance: ApplianceReading;
+  readonly notice: CoveredNotice;
+  readonly settings: MatchingSettings;
+}
+
+const covered: Verdict = { grade: "covered", ask: null };
+const likely: Verdict = { grade: "likely", ask: null };
+const notCovered: Verdict = { grade: "not_covered", ask: null };
+const check = (ask: Ask["field"]): Verdict => ({ grade: "check_label", ask });
+
+/** Levels that say another model, however near. */
+export const rejectingLevels: ReadonlySet<string> = new Set([
+  "model.substituted",
+  "model.added",
+  "model.suffix_missing",
+  "model.different",
+]);
+const slipLevels = new Set(["model.swapped", "model.dropped", "model.doubled"]);
+const confusedLevels = new Set(["model.confusable", "model.pattern_confusable"]);
+
+const hasMaker = ({ brand }: Findings): boolean => brand === "same" || brand === "alias" || brand === "part" || brand === "near";
+const fitsProduct = ({ product }: Findings): boolean => product === "same" || product === "related";
+
+/** The window facts decide last: what else agrees is a claim only once they do. */
+function withWindows({ findings }: Graded, otherwise: Verdict): Verdict {
+  const { windows } = findings;
+  if (windows.place !== "ask") return otherwise;
+  return check(windows.evidence.find(({ value }) => value !== null)?.field ?? windows.evidence[0]?.field ?? "serial");
+}
+
+/** Another maker's name on the same model: a house brand or relabelled stock at most, and only where the number is long and the product the same. */
+function gradeOtherMaker({ findings, settings }: Graded, bits: number): Verdict {
+  const isSure = findings.model !== null && !slipLevels.has(findings.model.level) && findings.model.level !== "model.suffix_added";
+  return isSure && bits >= settings.strongModelBits && findings.product === "same" ? check("brand") : notCovered;
+}
+
+function gradeWithoutMaker(graded: Graded, bits: number): Verdict {
+  const { findings, settings } = graded;
+  const level = findings.model?.level ?? "model.different";
+  const isSlip = slipLevels.has(level) || level === "model.suffix_added";
+  if (findings.product === "different") return notCovered;
+  if (bits >= settings.strongModelBits) return isSlip ? (fitsProduct(findings) ? check("model") : notCovered) : withWindows(graded, likely);
+  return !isSlip && bits >= settings.leastModelBits && fitsProduct(findings)
+    ? check(findings.brand === "missing" ? "brand" : "product")
+    : notCovered;
+}
+
+function gradeWithMaker(graded: Graded, bits: number): Verdict {
+  const { findings, settings } = graded;
+  const level = findings.model?.level ?? "model.different";
+  if (findings.exclusion?.isUnclear) return check("model");
+  if (slipLevels.has(level)) return bits >= settings.slipModelBits && findings.product !== "different" ? check("model") : notCovered;
+  if (level === "model.suffix_added") return findings.product !== "different" ? check("model") : notCovered;
+  if (findings.product === "different" && bits < settings.strongModelBits) return withWindows(graded, check("product"));
+  if (findings.product === "unknown" && bits < settings.leastModelBits) return withWindows(graded, check("product"));
+  const isPlain = !confusedLevels.has(level) || findings.brand !== "near";
+  return withWindows(graded, findings.product !== "different" && level !== "model.in_text" && isPlain ? covered : likely);
+}
+
+function gradeMatchedModel(graded: Graded): Verdict {
+  const { findings } = graded;
+  const { model } = findings;
+  if (model === null || rejectingLevels.has(model.level))
+    return findings.hasSameUpc && findings.brand !== "other" ? check("model") : notCovered;
+  const bits = model.pattern.bits;
+  if (findings.hasSameUpc) return gradeWithMaker(graded, bits);
+  if (findings.brand === "other") return gradeOtherMaker(graded, bits);
+  return hasMaker(findings) ? gradeWithMaker(graded, bits) : gradeWithoutMaker(graded, bits);
+}
+
+/** The notice lists models and the appliance's is not known. */
+function gradeMissingModel(graded: Graded): Verdict {
+  const { findings } = graded;
+  if (findings.hasSameUpc && findings.product !== "different") return withWindows(graded, likely);
+  if (!hasMaker(findings) || !fitsProduct(findings)) return notCovered;
+  return check("model");
+}
+
+/** The notice covers every model of the maker's product. */
+function gradeAllModels(graded: Graded): Verdict {
+  const { findings } = graded;
+  if (!hasMaker(findings) || findings.product === "different") return notCovered;
+  if (findings.product === "unknown") return check("product");
+  return withWindows(graded, findings.product === "same" && findings.brand !== "near" ? covered : likely);
+}
+
+/** The notice names no model: maker and product kind alone settle nothing, a serial number or date code inside its window does. */
+function gradeNoModel(graded: Graded): Verdict {
+  const { findings } = graded;
+  if (findings.hasSameUpc && findings.product !== "different") return withWindows(graded, likely);
+  if (!hasMaker(findings) || findings.product === "different") return notCovered;
+  if (findings.product === "unknown") return check("product");
+  if (findings.windows.place === "ask") return withWindows(graded, likely);
+  const isInside = findings.windows.evidence.some(({ field, place }) => field !== "made" && place === "inside");
+  return isInside ? likely : check("product");
+}
+
+/** Grades what was found. Rules, not a threshold: the score orders candidates, these rules say what may be claimed. */
+export function grade(graded: Graded): Verdict {
+  const { findings, appliance, notice } = graded;
+  if (findings.exclusion && !findings.exclusion.isUnclear) return notCovered;
+  if (findings.windows.place === "outside") return notCovered;
+  const { stated } = notice.coverage.models;
+  if (stated === "all") return gradeAllModels(graded);
+  if (stated === "none" || notice.include.length === 0) return gradeNoModel(graded);
+  return findings.model === null && (appliance.models.length === 0 || appliance.areFromText)
+    ? gradeMissingModel(graded)
+    : gradeMatchedModel(graded);
+}

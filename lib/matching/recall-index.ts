@@ -1,0 +1,70 @@
+import type { MakerAliases } from "@/lib/identity/maker";
+import { type CoveredNotice, coveredNotice, type NoticeToIndex } from "./covered-notice";
+import { buildMakerIndex, type MakerIndex } from "./maker-index";
+import { buildModelIndex, type ModelIndex } from "./model-index";
+import type { ModelPattern } from "./model-pattern";
+import { type MatchingSettings, matchingSettings } from "./settings";
+
+/** A recall list prepared for comparing appliances with it. Built once for a list's version. */
+export interface RecallIndex {
+  readonly settings: MatchingSettings;
+  readonly notices: readonly CoveredNotice[];
+  readonly makers: MakerIndex;
+  readonly models: ModelIndex;
+  /** The notice that a model pattern of `models` stands in. */
+  readonly noticeOfPattern: Int32Array;
+  /** Notices by maker: those without a list of models, and all of them for an appliance without a model. */
+  readonly unlistedByMaker: ReadonlyMap<number, readonly number[]>;
+  readonly allByMaker: ReadonlyMap<number, readonly number[]>;
+  readonly byGtin: ReadonlyMap<string, readonly number[]>;
+}
+
+export interface IndexOptions {
+  readonly settings?: MatchingSettings;
+  readonly aliases?: MakerAliases;
+}
+
+function groupBy<K>(notices: readonly CoveredNotice[], keysOf: (notice: CoveredNotice) => Iterable<K>): Map<K, number[]> {
+  const groups = new Map<K, number[]>();
+  notices.forEach((notice, id) => {
+    for (const key of keysOf(notice)) {
+      const group = groups.get(key);
+      if (group) group.push(id);
+      else groups.set(key, [id]);
+    }
+  });
+  return groups;
+}
+
+/** Whether the notice gives models to compare with. */
+export function listsModels(notice: CoveredNotice): boolean {
+  return notice.coverage.models.stated === "listed" && notice.include.length > 0;
+}
+
+/** Builds the index over a list's coverages. The order in which they are given says nothing. */
+export function buildRecallIndex(given: readonly NoticeToIndex[], options: IndexOptions = {}): RecallIndex {
+  const ordered = [...given].sort((left, right) => (left.key < right.key ? -1 : left.key > right.key ? 1 : 0));
+  const makers = buildMakerIndex(
+    ordered.flatMap(({ coverage }) => coverage.brands),
+    options.aliases ?? [],
+  );
+  const notices = ordered.map((notice) => coveredNotice(notice, makers.idOf));
+  const patterns: ModelPattern[] = [];
+  const noticeOfPattern: number[] = [];
+  notices.forEach((notice, id) => {
+    for (const pattern of [...notice.include, ...notice.exclude]) {
+      patterns.push(pattern);
+      noticeOfPattern.push(id);
+    }
+  });
+  return {
+    settings: options.settings ?? matchingSettings,
+    notices,
+    makers,
+    models: buildModelIndex(patterns),
+    noticeOfPattern: Int32Array.from(noticeOfPattern),
+    unlistedByMaker: groupBy(notices, (notice) => (listsModels(notice) ? [] : notice.makerIds)),
+    allByMaker: groupBy(notices, (notice) => notice.makerIds),
+    byGtin: groupBy(notices, (notice) => notice.gtins),
+  };
+}
