@@ -1,0 +1,123 @@
+import { type Actor, recordName } from "@/lib/access/actor";
+import type { Db } from "@/lib/store/client";
+import { addFindingNote, changeFinding, type FindingChange, findFindingByKey, insertFinding } from "@/lib/store/finding-queries";
+import type { Finding } from "@/lib/store/generated/sqlite/client";
+import { appendRecord, canonicalJson } from "@/lib/store/record";
+import type { SignalWord } from "@/lib/watch/screening-result";
+import type { FindingCause } from "./cause";
+import { dueAfterRaise, dueDate } from "./due-date";
+import type { FindingEvidence } from "./finding-evidence";
+import { isSignalWord, isStronger, strongerWord } from "./signal-word";
+
+/** A cause seen at a thing. `key` (see `findingKey`) names both; the rest describes it as seen now. */
+export interface SeenCause {
+  readonly organisationId: string;
+  readonly key: string;
+  readonly cause: FindingCause;
+  readonly applianceId?: string | null;
+  readonly noticeId?: string | null;
+  readonly siteId: string;
+  readonly circuitId?: string | null;
+  readonly outletId?: string | null;
+  readonly signalWord: SignalWord;
+  readonly sentence: string;
+  readonly evidence: FindingEvidence;
+  /** How often the cause was seen in all, where the caller counts; otherwise each refresh counts one. */
+  readonly timesSeen?: number;
+  readonly now: Date;
+  readonly actor: Actor;
+}
+
+export type FindingOutcome = "opened" | "refreshed" | "opened again" | "unchanged";
+
+/**
+ * Opens the finding of a cause and thing, or refreshes the one that is there: never two. The signal word may rise and then brings the
+ * due date forward; it never falls by itself. The same evidence again changes nothing. A closed finding whose cause comes back with
+ * other evidence is opened again. Call it inside the transaction that stores what was seen; permission is the caller's.
+ */
+export async function openOrRefreshFinding(tx: Db, seen: SeenCause): Promise<{ id: string; outcome: FindingOutcome }> {
+  const id = await insertFinding(tx, {
+    ...seen,
+    applianceId: seen.applianceId ?? null,
+    noticeId: seen.noticeId ?? null,
+    circuitId: seen.circuitId ?? null,
+    outletId: seen.outletId ?? null,
+    timesSeen: seen.timesSeen ?? 1,
+    dueAt: dueDate(seen.signalWord, seen.now),
+  });
+  if (id !== null) {
+    await tell(tx, seen, id, "opened", `${seen.sentence}`);
+    return { id, outcome: "opened" };
+  }
+  const known = await findFindingByKey(tx, seen.organisationId, seen.key);
+  if (known === null) throw new Error(`The finding ${seen.key} was neither stored nor found.`);
+  return { id: known.id, outcome: await refresh(tx, known, seen) };
+}
+
+function storedWord(finding: Finding): SignalWord {
+  return isSignalWord(finding.signalWord) ? finding.signalWord : "WARNING";
+}
+
+async function refresh(tx: Db, known: Finding, seen: SeenCause): Promise<FindingOutcome> {
+  const before = storedWord(known);
+  const raised = isStronger(seen.signalWord, before);
+  const same = canonicalJson(known.evidence) === canonicalJson(seen.evidence) && known.sentence === seen.sentence;
+  if (same && !raised) return "unchanged";
+  const returned = known.state === "closed";
+  const word = returned ? seen.signalWord : strongerWord(seen.signalWord, before);
+  const change: FindingChange = {
+    signalWord: word,
+    sentence: seen.sentence,
+    evidence: seen.evidence,
+    refreshedAt: seen.now,
+    timesSeen: seen.timesSeen ?? known.timesSeen + 1,
+    ...(raised && !returned ? { dueAt: dueAfterRaise(word, known.dueAt, seen.now) } : {}),
+    ...(returned ? openedAgain(word, seen.now) : {}),
+  };
+  // The row is held by this transaction on the embedded database; on a server another writer may have been quicker, so it is read again.
+  if (!(await changeFinding(tx, known.id, known.version, change))) return refreshLatest(tx, seen);
+  if (returned)
+    await tell(
+      tx,
+      seen,
+      known.id,
+      "opened_again",
+      `The cause came back after the finding was closed as ${known.outcome ?? "settled"}. ${seen.sentence}`,
+    );
+  else if (raised) await tell(tx, seen, known.id, "raised", `Raised from ${before} to ${word}. ${seen.sentence}`);
+  return returned ? "opened again" : "refreshed";
+}
+
+async function refreshLatest(tx: Db, seen: SeenCause): Promise<FindingOutcome> {
+  const latest = await findFindingByKey(tx, seen.organisationId, seen.key);
+  if (latest === null) throw new Error(`The finding ${seen.key} disappeared while it was refreshed.`);
+  return refresh(tx, latest, seen);
+}
+
+function openedAgain(word: SignalWord, now: Date): FindingChange {
+  return {
+    state: "open",
+    dueAt: dueDate(word, now),
+    closedAt: null,
+    outcome: null,
+    outcomeReason: null,
+    outcomeEvidence: null,
+    reviewAt: null,
+  };
+}
+
+/** Writes the finding's history and the record alike. */
+async function tell(tx: Db, seen: SeenCause, findingId: string, step: string, text: string): Promise<void> {
+  await addFindingNote(tx, { findingId, at: seen.now, byUserId: seen.actor.userId, step, text });
+  await appendRecord(tx, [
+    {
+      organisationId: seen.organisationId,
+      at: seen.now,
+      actor: recordName(seen.actor),
+      what: `finding ${step.replaceAll("_", " ")}`,
+      subjectKind: "finding",
+      subjectId: findingId,
+      after: { key: seen.key, signalWord: seen.signalWord, sentence: seen.sentence },
+    },
+  ]);
+}
