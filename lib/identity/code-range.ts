@@ -28,12 +28,11 @@ function readingsInShape(code: string, { from, to }: CodeBounds): string[] | Win
     const low = from[at] ?? "";
     const high = to[at] ?? "";
     const own = code[at] ?? "";
-    const isMixed = isDigit(low) !== isDigit(high);
-    let options = isMixed ? own : readingsAt(own, isDigit(low));
-    if (low === high) options = options.includes(low) ? low : "";
-    if (options === "")
-      return verdict(low === high ? "outside" : "unknown", low === high ? null : "it is not of the form that the notice's bounds have");
-    readings = readings.flatMap((head) => [...options].map((option) => head + option));
+    const isFixedLetter = low === high && !isDigit(low);
+    const options = isDigit(low) !== isDigit(high) ? own : readingsAt(own, isDigit(low));
+    if (isFixedLetter && !options.includes(low)) return verdict("outside");
+    if (options === "") return verdict("unknown", "it is not of the form that the notice's bounds have");
+    readings = readings.flatMap((head) => [...(isFixedLetter ? low : options)].map((option) => head + option));
     if (readings.length > 64) return verdict("unknown", "it can be read in too many ways");
   }
   return readings;
