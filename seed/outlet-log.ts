@@ -1,0 +1,64 @@
+import type { Chance } from "./chance";
+import { faultLines } from "./faults";
+import type { SeedAppliance } from "./labels";
+import { type LogLine, logCsvLine, logHeader } from "./log-line";
+import { ordinaryDay } from "./running";
+
+export const logDays = 30;
+const dayMs = 86_400_000;
+
+/** The categories worth metering first; the demo meters at most three of each, spread over the buildings. */
+const metered = [
+  "convection heater",
+  "space heater",
+  "dehumidifier",
+  "toaster",
+  "kettle",
+  "microwave oven",
+  "coffee maker",
+  "refrigerator",
+  "desk lamp",
+  "tower fan",
+  "television",
+  "vacuum cleaner",
+  "air conditioner",
+  "washing machine",
+];
+
+/** Which of the appliances have a measuring outlet. Only plugged-in ones with a rating. */
+export function chooseMetered(appliances: readonly SeedAppliance[]): SeedAppliance[] {
+  const plugged = appliances.filter((appliance) => appliance.receptacle !== null && appliance.plateRead);
+  return metered.flatMap((category) => {
+    const all = plugged.filter((appliance) => appliance.family.category === category);
+    const step = Math.max(1, Math.floor(all.length / 3));
+    return all.filter((_, i) => i % step === 0).slice(0, 3);
+  });
+}
+
+/** The wearing compressor of the second refrigerator: from day 24 on it draws a fifth more, still below its rating. */
+function shareOf(appliance: SeedAppliance, i: number, day: number): number {
+  const ageing = appliance.family.category === "refrigerator" && i % 3 === 1;
+  const base = appliance.family.category === "refrigerator" ? 0.78 : 0.93 + (i % 5) * 0.01;
+  return ageing && day >= 24 ? base * 1.2 : base;
+}
+
+/**
+ * The outlet log of the thirty days before `endMs` (a midnight, UTC) as CSV text, a day a piece, in time order: ordinary running
+ * of the metered appliances with the demo's faults among it.
+ */
+export function* outletLogCsv(appliances: readonly SeedAppliance[], endMs: number, chance: Chance): Generator<string> {
+  const chosen = chooseMetered(appliances);
+  const faults = faultLines({ day: (daysAgo) => endMs - daysAgo * dayMs - dayMs, metered: chosen, chance });
+  yield `${logHeader}\n`;
+  for (let day = 0; day < logDays; day += 1) {
+    const startMs = endMs - (logDays - day) * dayMs;
+    const lines: LogLine[] = chosen.flatMap((appliance, i) =>
+      ordinaryDay({ appliance, startMs, share: shareOf(appliance, i, day), nominalVolts: 120 }, chance).filter(
+        (line) => line.atMs < startMs + dayMs,
+      ),
+    );
+    lines.push(...faults.filter((line) => line.atMs >= startMs && line.atMs < startMs + dayMs));
+    lines.sort((a, b) => a.atMs - b.atMs || (a.outlet < b.outlet ? -1 : a.outlet > b.outlet ? 1 : 0));
+    yield `${lines.map(logCsvLine).join("\n")}\n`;
+  }
+}
