@@ -1,6 +1,6 @@
 import { fitsSlot, isStrongCode, printedCode } from "./code-shape";
-import { cueAt, lowerAt, type Cue, type Slot } from "./cues";
-import { isExclusionAt, operatorAt, type Operator } from "./operators";
+import { type Cue, cueAt, lowerAt, type Slot } from "./cues";
+import { isExclusionAt, type Operator, operatorAt } from "./operators";
 import { rangeEndAt } from "./ranges";
 import type { Token } from "./token";
 
@@ -24,7 +24,8 @@ export interface CodeList {
 }
 
 /** Words that may stand between a cue and its first value: "model numbers included in this recall are: ...". */
-const verbsOfPlace = /^(?:located|printed|found|stamped|appears?|displayed|written|engraved|embossed|etched|molded|imprinted|visible|labeled|marked|affixed|available|prior|shown|posted|accessible|identified|determine)$/;
+const verbsOfPlace =
+  /^(?:located|printed|found|stamped|appears?|displayed|written|engraved|embossed|etched|molded|imprinted|visible|labeled|marked|affixed|available|prior|shown|posted|accessible|identified|determine)$/;
 const joins = /^(?:,|;|and|or|&|\/|:|\(|\)|\[|\]|•|·|-|–|—|either|both|plus|also|the|following|one|of)$/;
 
 interface Walk {
@@ -43,8 +44,18 @@ interface Walk {
 
 /** Reads the values after a cue, up to where the text turns to something else. Null when none follows. */
 export function readCodeList(tokens: readonly Token[], cue: Cue, before: Operator = "exact"): CodeList | null {
-  const walk: Walk = { tokens, slot: cue.slot, items: [], at: cue.next, operator: before, excluded: false, depth: 0, idle: 0, quoted: false };
-  while (walk.at < tokens.length && step(walk)) continue;
+  const walk: Walk = {
+    tokens,
+    slot: cue.slot,
+    items: [],
+    at: cue.next,
+    operator: before,
+    excluded: false,
+    depth: 0,
+    idle: 0,
+    quoted: false,
+  };
+  while (walk.at < tokens.length && step(walk));
   if (walk.items.length === 0) return null;
   return { slot: cue.slot, items: walk.items, next: walk.at };
 }
@@ -91,14 +102,26 @@ function canTake(walk: Walk, token: Token): boolean {
   if (!fitsSlot(token, walk.slot)) return false;
   const direct = walk.idle === 0 || walk.quoted;
   if (token.kind === "code" && (isStrongCode(token) || direct)) return walk.items.length === 0 || walk.idle <= 6;
-  if (token.kind === "number") return direct || (walk.items.length === 0 ? walk.idle <= 12 && token.text.length >= 3 : /^(?:and|or|,)$/.test(lowerAt(walk.tokens, walk.at - 1)));
-  return direct && (walk.items.length === 0 || /^(?:and|or|,|\/|&|;|"|“|\(|either)$/.test(lowerAt(walk.tokens, walk.at - 1)) || walk.operator !== "exact");
+  if (token.kind === "number")
+    return (
+      direct ||
+      (walk.items.length === 0 ? walk.idle <= 12 && token.text.length >= 3 : /^(?:and|or|,)$/.test(lowerAt(walk.tokens, walk.at - 1)))
+    );
+  return (
+    direct &&
+    (walk.items.length === 0 || /^(?:and|or|,|\/|&|;|"|“|\(|either)$/.test(lowerAt(walk.tokens, walk.at - 1)) || walk.operator !== "exact")
+  );
 }
 
 function take(walk: Walk): boolean {
   const token = walk.tokens[walk.at] as Token;
   const range = rangeEndAt({ tokens: walk.tokens, at: walk.at, slot: walk.slot, between: walk.operator === "between" });
-  const item = { operator: walk.operator === "between" ? ("exact" as const) : walk.operator, excluded: walk.excluded, start: token.start, token: walk.at };
+  const item = {
+    operator: walk.operator === "between" ? ("exact" as const) : walk.operator,
+    excluded: walk.excluded,
+    start: token.start,
+    token: walk.at,
+  };
   if (range) walk.items.push({ ...item, from: printedCode(range.from), to: range.to, end: range.end });
   else walk.items.push({ ...item, from: printedCode(token.text), to: null, end: token.end });
   walk.at = range ? range.next : walk.at + 1;

@@ -16,18 +16,78 @@ export interface Cue {
 const numberWords = new Set(["number", "numbers", "no", "nos", "no.", "nos.", "#", "code", "codes", "#s", "num", "num."]);
 const nameWords = new Set(["name", "names"]);
 /** Nouns that need a "number", "no." or code after them before they stand for a model. */
-const modelNouns = new Set(["style", "styles", "item", "items", "part", "parts", "product", "catalog", "catalogue", "reference", "stock", "article", "mid", "mo", "mo.", "identification", "identifier", "type", "unit", "set", "mod", "mod.", "ref", "ref.", "products", "sku", "skus", "sku#", "item#", "model#"]);
+const modelNouns = new Set([
+  "style",
+  "styles",
+  "item",
+  "items",
+  "part",
+  "parts",
+  "product",
+  "catalog",
+  "catalogue",
+  "reference",
+  "stock",
+  "article",
+  "mid",
+  "mo",
+  "mo.",
+  "identification",
+  "identifier",
+  "type",
+  "unit",
+  "set",
+  "mod",
+  "mod.",
+  "ref",
+  "ref.",
+  "products",
+  "sku",
+  "skus",
+  "sku#",
+  "item#",
+  "model#",
+]);
 const serialNouns = new Set(["serial", "serials", "s/n", "sn", "vin", "vins", "ser"]);
-const codeNouns = new Set(["date", "batch", "lot", "production", "series", "manufacturing", "manufacture", "manufacturer", "run", "dating", "lots", "tracking", "week"]);
+const codeNouns = new Set([
+  "date",
+  "batch",
+  "lot",
+  "production",
+  "series",
+  "manufacturing",
+  "manufacture",
+  "manufacturer",
+  "run",
+  "dating",
+  "lots",
+  "tracking",
+  "week",
+]);
 const madeWords = new Set(["manufactured", "produced", "built", "made", "fabricated"]);
-const soldWords = new Set(["sold", "shipped", "purchased", "distributed", "available", "bought", "ordered", "placed", "imported", "delivered", "installed", "received", "leased"]);
+const soldWords = new Set([
+  "sold",
+  "shipped",
+  "purchased",
+  "distributed",
+  "available",
+  "bought",
+  "ordered",
+  "placed",
+  "imported",
+  "delivered",
+  "installed",
+  "received",
+  "leased",
+]);
 
 /** The cue that begins at a token, if one does. */
 export function cueAt(tokens: readonly Token[], at: number): Cue | null {
   const word = tokens[at]?.lower ?? "";
   if (word === "model" || word === "models" || word === "model's") return modelCue(tokens, at);
   if (serialNouns.has(word)) return serialCue(tokens, at);
-  if (word === "upc" || word === "upcs" || word === "gtin" || word === "ean" || word === "upc#") return cue("upc", skipNumberWords(tokens, at + 1), true);
+  if (word === "upc" || word === "upcs" || word === "gtin" || word === "ean" || word === "upc#")
+    return cue("upc", skipNumberWords(tokens, at + 1), true);
   if (word === "barcode" && numberWords.has(lowerAt(tokens, at + 1))) return cue("upc", skipNumberWords(tokens, at + 1), true);
   if (codeNouns.has(word)) return codeCue(tokens, at);
   if (modelNouns.has(word)) return nounCue(tokens, at);
@@ -59,13 +119,19 @@ function codeCue(tokens: readonly Token[], at: number): Cue | null {
   const word = lowerAt(tokens, at);
   const next = lowerAt(tokens, at + 1);
   if (word === "week" || word === "tracking") return null;
-  if ((word === "date" && next === "manufactured") || (word === "date" && next === "of" && /^(?:manufacture|production|manufacturing)$/.test(lowerAt(tokens, at + 2)))) {
+  if (
+    (word === "date" && next === "manufactured") ||
+    (word === "date" && next === "of" && /^(?:manufacture|production|manufacturing)$/.test(lowerAt(tokens, at + 2)))
+  ) {
     return cue("made", at + (next === "of" ? 3 : 2), true);
   }
   if (/^(?:manufacture|manufacturing|production|manufacturer)$/.test(word) && /^dates?$/.test(next)) {
-    return numberWords.has(lowerAt(tokens, at + 2)) && /^codes?$/.test(lowerAt(tokens, at + 2)) ? cue("dateCode", at + 3, true) : cue("made", at + 2, true);
+    return numberWords.has(lowerAt(tokens, at + 2)) && /^codes?$/.test(lowerAt(tokens, at + 2))
+      ? cue("dateCode", at + 3, true)
+      : cue("made", at + 2, true);
   }
-  if (/^(?:lot|batch|date)$/.test(next) && /^(?:manufacturing|manufacture|production)$/.test(word)) return cue("dateCode", skipNumberWords(tokens, at + 2), true);
+  if (/^(?:lot|batch|date)$/.test(next) && /^(?:manufacturing|manufacture|production)$/.test(word))
+    return cue("dateCode", skipNumberWords(tokens, at + 2), true);
   if (numberWords.has(next) || (next === "date" && numberWords.has(lowerAt(tokens, at + 2)))) {
     if (word === "manufacturer" && next !== "date") return null;
     return cue("dateCode", skipNumberWords(tokens, next === "date" ? at + 2 : at + 1), true);
@@ -81,13 +147,20 @@ function nounCue(tokens: readonly Token[], at: number): Cue | null {
   if (word === "type") return null;
   const own = /^sku/.test(word) || word === "mid" || word.endsWith("#");
   if (numberWords.has(next) || own) return cue("model", skipNumberWords(tokens, at + 1), true);
-  if ((word === "style" || word === "styles" || word === "item") && (isCodeLike(tokens[at + 1]) || (next === ":" && isCodeLike(tokens[at + 2])))) return cue("model", at + 1, true);
+  if (
+    (word === "style" || word === "styles" || word === "item") &&
+    (isCodeLike(tokens[at + 1]) || (next === ":" && isCodeLike(tokens[at + 2])))
+  )
+    return cue("model", at + 1, true);
   if (word === "identifier") return cue("model", at + 1, true);
   return null;
 }
 
 function isCodeLike(token: Token | undefined): boolean {
-  return token !== undefined && (token.kind === "code" || token.kind === "number" || token.kind === "capitals" || (token.text.startsWith("#") && hasDigit(token.text)));
+  return (
+    token !== undefined &&
+    (token.kind === "code" || token.kind === "number" || token.kind === "capitals" || (token.text.startsWith("#") && hasDigit(token.text)))
+  );
 }
 
 function cue(slot: Slot, next: number, numbered: boolean): Cue {
@@ -96,7 +169,10 @@ function cue(slot: Slot, next: number, numbered: boolean): Cue {
 
 function skipNumberWords(tokens: readonly Token[], from: number): number {
   let at = from;
-  while (numberWords.has(lowerAt(tokens, at)) || (lowerAt(tokens, at) === "(" && lowerAt(tokens, at + 1) === "s" && lowerAt(tokens, at + 2) === ")")) {
+  while (
+    numberWords.has(lowerAt(tokens, at)) ||
+    (lowerAt(tokens, at) === "(" && lowerAt(tokens, at + 1) === "s" && lowerAt(tokens, at + 2) === ")")
+  ) {
     at += lowerAt(tokens, at) === "(" ? 3 : 1;
   }
   if (at > from && tokens[at]?.kind === "stop" && isCodeLike(tokens[at + 1])) at += 1;

@@ -9,7 +9,8 @@ export interface DaySpan {
   readonly last: string;
 }
 
-const month = "(?:Jan(?:uary|\\.)?|Feb(?:ruary|\\.)?|Mar(?:ch|\\.)?|Apr(?:il|\\.)?|May|June?|July?|Aug(?:ust|\\.)?|Sept?(?:ember|\\.)?|Oct(?:ober|\\.)?|Nov(?:ember|\\.)?|Dec(?:ember|\\.)?)";
+const month =
+  "(?:Jan(?:uary|\\.)?|Feb(?:ruary|\\.)?|Mar(?:ch|\\.)?|Apr(?:il|\\.)?|May|June?|July?|Aug(?:ust|\\.)?|Sept?(?:ember|\\.)?|Oct(?:ober|\\.)?|Nov(?:ember|\\.)?|Dec(?:ember|\\.)?)";
 const year = "(?:19|20)\\d{2}";
 const written = new RegExp(
   [

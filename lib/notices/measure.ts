@@ -1,7 +1,10 @@
 /** Units that notices print beside numbers: sizes, ratings, counts and ages. */
 const unit =
   "inch(?:es)?|in\\.?|feet|foot|ft\\.?|yards?|cm|mm|centimeters?|millimeters?|meters?|miles?|mph|pounds?|lbs?\\.?|ounces?|oz\\.?|grams?|kg|kilograms?|quarts?|qts?\\.?|liters?|litres?|ml|milliliters?|gallons?|gal\\.?|pints?|watts?|kw|kilowatts?|horsepower|hp|volts?|vac|vdc|amps?|amperes?|mah|ah|wh|hertz|hz|khz|btus?|cups?|slices?|slots?|pieces?|pcs?|packs?|count|ct|speeds?|lights?|drawers?|burners?|tiers?|trays?|steps?|stages?|doors?|shelves|years?|months?|weeks?|days?|hours?|minutes?|seconds?|degrees?|percent|gpm|gph|psi|cfm|rpm|cubic|square|cc|size[ds]?|sets?|bulbs?|pc|ports?|outlets?|prongs?|wires?|wheels?|person|people|inch-wide|qt-capacity|gauge|awg|megapixels?|gb|tb|colou?rs?|styles?|models?|versions?|units?|products?|digits?|letters?|characters?|characters|times|reports?|incidents?|fires?|injuries|states|stores|screws|batteries|bundles?|bands?|hangers?|players?|nozzles?|buttons?|settings?|eyelets?|layers?|panels?|sided|sections?|position|string|strings|lbs|stars?|ply|series-pack";
-const withUnit = new RegExp(`^\\d+(?:[.,/]\\d+)*(?:\\s?[-–]?\\s?(?:x|by|to|or|and)?\\s?[-–]?\\s?\\d+(?:\\.\\d+)?)?[-\\s]?(?:${unit})(?:-.*)?$`, "i");
+const withUnit = new RegExp(
+  `^\\d+(?:[.,/]\\d+)*(?:\\s?[-–]?\\s?(?:x|by|to|or|and)?\\s?[-–]?\\s?\\d+(?:\\.\\d+)?)?[-\\s]?(?:${unit})(?:-.*)?$`,
+  "i",
+);
 const unitAlone = new RegExp(`^(?:${unit})$`, "i");
 
 /** `1500-watt`, `30-inch`, `12"`, `5-Light`, `120V`, `14.6"`, `2-in-1`: a size, rating or count, never a model. */

@@ -11,13 +11,26 @@ const ends = /^(?:ends?|ending|suffix|suffixes)$/;
 export function operatorAt(tokens: readonly Token[], at: number): { operator: Operator; next: number } | null {
   const word = lowerAt(tokens, at);
   const next = lowerAt(tokens, at + 1);
-  if (begins.test(word)) return { operator: "begins", next: skip(tokens, at + 1, /^(?:with|in|by|of|from|either|the|letters?|letter|digits?|numbers?|numerals|characters?|following|one|two|three|four|prefix|:|is|are)$/) };
+  if (begins.test(word))
+    return {
+      operator: "begins",
+      next: skip(
+        tokens,
+        at + 1,
+        /^(?:with|in|by|of|from|either|the|letters?|letter|digits?|numbers?|numerals|characters?|following|one|two|three|four|prefix|:|is|are)$/,
+      ),
+    };
   if (/^mustbegin$/.test(word)) return { operator: "begins", next: skip(tokens, at + 1, /^(?:with|…)$/) };
-  if (ends.test(word)) return { operator: "ends", next: skip(tokens, at + 1, /^(?:with|in|by|the|letters?|digits?|numbers?|either|…|:|suffix|is|are)$/) };
-  if (/^(?:containing|contains?)$/.test(word)) return { operator: "contains", next: skip(tokens, at + 1, /^(?:the|letters?|digits?|numbers?|characters?)$/) };
-  if (/^(?:between|ranging|ranges?)$/.test(word)) return { operator: "between", next: skip(tokens, at + 1, /^(?:from|between|of|is|are|:|the|within|through)$/) };
-  if (word === "within" && /^(?:the|a)$/.test(next) && lowerAt(tokens, at + 2).startsWith("range")) return { operator: "between", next: skip(tokens, at + 3, /^(?:of|from|between|:)$/) };
-  if ((word === "up" && next === "to") || (word === "through" && next === "and")) return { operator: "upTo", next: skip(tokens, at + 2, /^(?:and|including|to)$/) };
+  if (ends.test(word))
+    return { operator: "ends", next: skip(tokens, at + 1, /^(?:with|in|by|the|letters?|digits?|numbers?|either|…|:|suffix|is|are)$/) };
+  if (/^(?:containing|contains?)$/.test(word))
+    return { operator: "contains", next: skip(tokens, at + 1, /^(?:the|letters?|digits?|numbers?|characters?)$/) };
+  if (/^(?:between|ranging|ranges?)$/.test(word))
+    return { operator: "between", next: skip(tokens, at + 1, /^(?:from|between|of|is|are|:|the|within|through)$/) };
+  if (word === "within" && /^(?:the|a)$/.test(next) && lowerAt(tokens, at + 2).startsWith("range"))
+    return { operator: "between", next: skip(tokens, at + 3, /^(?:of|from|between|:)$/) };
+  if ((word === "up" && next === "to") || (word === "through" && next === "and"))
+    return { operator: "upTo", next: skip(tokens, at + 2, /^(?:and|including|to)$/) };
   if (/^(?:below|before|under)$/.test(word)) return { operator: "below", next: at + 1 };
   if (/^(?:prior|earlier|lower|less)$/.test(word) && /^(?:to|than)$/.test(next)) return { operator: "below", next: at + 2 };
   if (/^(?:above|after)$/.test(word)) return { operator: "above", next: at + 1 };
@@ -35,7 +48,8 @@ function skip(tokens: readonly Token[], from: number, words: RegExp): number {
 export function isExclusionAt(tokens: readonly Token[], at: number): number | null {
   const word = lowerAt(tokens, at);
   const next = lowerAt(tokens, at + 1);
-  if (/^(?:except|excluding|excludes|excluded|excepting)$/.test(word)) return next === "for" || next === ":" || next === "are" || next === "is" ? at + 2 : at + 1;
+  if (/^(?:except|excluding|excludes|excluded|excepting)$/.test(word))
+    return next === "for" || next === ":" || next === "are" || next === "is" ? at + 2 : at + 1;
   if (word === "other" && next === "than") return at + 2;
   if (word === "with" && next === "the" && lowerAt(tokens, at + 2) === "exception") return at + 4;
   if ((word === "but" || word === "and") && next === "not") return at + 2;

@@ -6,7 +6,8 @@ import { unglueWords } from "./unglue-words";
 /** Runs of characters that belong together, single quotation marks, and any other single character. */
 const piece = /[\p{L}\p{N}#][^\s"“”„″,;:()[\]{}–—…]*(?:\([A-Za-z0-9]{1,2}\)[\w/-]*)?|\d{1,3}(?:,\d{3})+|\S/gu;
 const thousands = /^\d{1,3}(?:,\d{3})+(?!\d)/;
-const abbreviation = /^(?:no|nos|inc|co|corp|ltd|llc|approx|oz|lbs?|in|ft|st|vs|mr|mrs|dr|u\.s|u\.s\.a|calif|conn|mass|mich|minn|wis|wisc|ill|ind|pa|va|md|fla|ga|tex|ariz|ore|wash|tenn|ky|la|ala|miss|mo|kan|neb|nev|colo|del|jan|feb|mar|apr|aug|sept|sep|oct|nov|dec|a\.m|p\.m|e\.g|i\.e|etc|dept|model|ser|mod|approx)$/i;
+const abbreviation =
+  /^(?:no|nos|inc|co|corp|ltd|llc|approx|oz|lbs?|in|ft|st|vs|mr|mrs|dr|u\.s|u\.s\.a|calif|conn|mass|mich|minn|wis|wisc|ill|ind|pa|va|md|fla|ga|tex|ariz|ore|wash|tenn|ky|la|ala|miss|mo|kan|neb|nev|colo|del|jan|feb|mar|apr|aug|sept|sep|oct|nov|dec|a\.m|p\.m|e\.g|i\.e|etc|dept|model|ser|mod|approx)$/i;
 
 /** Text -> tokens in order. Expects a masked text (see mask); offsets are those of the given text. */
 export function tokenize(clean: string): Token[] {
@@ -102,8 +103,14 @@ function addRun(clean: string, from: number, part: string, tokens: Token[]): voi
 }
 
 function endsSentence(body: string, after: string): boolean {
-  if (abbreviation.test(body) && /^\s?[A-Z\d“"#,a-z(:]/.test(after) && !/^(?:in|ft|oz|lbs?|inc|co|corp|ltd|llc|u\.s|a\.m|p\.m)$/i.test(body)) return false;
-  if (/^[A-Z]$/.test(body) || /^(?:[A-Za-z]\.)+[A-Za-z]$/.test(body)) return !/^\s?[A-Z]\w/.test(after) || after.trim() === "" ? after.trim() === "" : /^\s[A-Z]/.test(after) && body.length > 1;
+  if (
+    abbreviation.test(body) &&
+    /^\s?[A-Z\d“"#,a-z(:]/.test(after) &&
+    !/^(?:in|ft|oz|lbs?|inc|co|corp|ltd|llc|u\.s|a\.m|p\.m)$/i.test(body)
+  )
+    return false;
+  if (/^[A-Z]$/.test(body) || /^(?:[A-Za-z]\.)+[A-Za-z]$/.test(body))
+    return !/^\s?[A-Z]\w/.test(after) || after.trim() === "" ? after.trim() === "" : /^\s[A-Z]/.test(after) && body.length > 1;
   return !/^\s?[a-z,]/.test(after) || after === "";
 }
 
@@ -130,7 +137,15 @@ export function mendTokens(tokens: readonly Token[]): Token[] {
     const rest = tokens[at + 2];
     if (one.kind === "number" && mark && isUnitWord(mark.text)) {
       mended.push({ ...one, kind: "measure" });
-    } else if ((one.kind === "capitals" || one.kind === "code") && mark?.text === "-" && mark.start === one.end && rest && rest.start === mark.end + 1 && /^[A-Z\d]/.test(rest.text) && (rest.kind === "code" || rest.kind === "number")) {
+    } else if (
+      (one.kind === "capitals" || one.kind === "code") &&
+      mark?.text === "-" &&
+      mark.start === one.end &&
+      rest &&
+      rest.start === mark.end + 1 &&
+      /^[A-Z\d]/.test(rest.text) &&
+      (rest.kind === "code" || rest.kind === "number")
+    ) {
       const text = `${one.text}-${rest.text}`;
       mended.push({ ...one, text, lower: text.toLowerCase(), end: rest.end, kind: "code" });
       at += 2;

@@ -1,0 +1,55 @@
+import { readFile, writeFile } from "node:fs/promises";
+import { parseArgs } from "node:util";
+import { readNoticeList } from "@/lib/notices/read-list";
+import { understand } from "@/lib/notices/understand";
+import { type Command, WrongUse } from "./command";
+
+const usage = "Use: understand NOTICES [--out F], where NOTICES is a recall list and - is standard input or output.";
+
+/** `understand NOTICES [--out F]`: a recall list -> one coverage line a record, in list order. No database. */
+export const understandCommand: Command = async (args) => {
+  const { from, to } = readArguments(args);
+  const list = readNoticeList(await readInput(from));
+  if (!list.ok) throw new WrongUse(`${from === "-" ? "Standard input" : from}: ${list.problem}`);
+  const lines = list.notices.map((notice) => `${JSON.stringify(understand(notice))}\n`).join("");
+  if (to === "-") await writeOut(lines);
+  else await writeTo(to, lines);
+  for (const { reason } of list.setAside) process.stderr.write(`Set aside: ${reason}\n`);
+  return list.setAside.length === 0 ? 0 : 1;
+};
+
+function readArguments(args: readonly string[]): { from: string; to: string } {
+  try {
+    const { values, positionals } = parseArgs({ args: [...args], allowPositionals: true, options: { out: { type: "string" } } });
+    const [from, ...more] = positionals;
+    if (from === undefined || more.length > 0) throw new WrongUse(usage);
+    return { from, to: values.out ?? "-" };
+  } catch (error) {
+    throw error instanceof WrongUse ? error : new WrongUse(usage);
+  }
+}
+
+async function readInput(path: string): Promise<Uint8Array> {
+  try {
+    return await readFile(path === "-" ? "/dev/stdin" : path);
+  } catch (error) {
+    throw new WrongUse(`The recall list ${path} cannot be read (${codeOf(error)}); check the path and the rights.`);
+  }
+}
+
+async function writeTo(path: string, text: string): Promise<void> {
+  try {
+    await writeFile(path, text);
+  } catch (error) {
+    throw new WrongUse(`The coverage cannot be written to ${path} (${codeOf(error)}); check the folder and the rights.`);
+  }
+}
+
+/** Waits until the whole text has left, also through a slow pipe. */
+function writeOut(text: string): Promise<void> {
+  return new Promise((done, failed) => process.stdout.write(text, (error) => (error ? failed(error) : done())));
+}
+
+function codeOf(error: unknown): string {
+  return error instanceof Error && "code" in error ? String(error.code) : String(error);
+}

@@ -1,0 +1,130 @@
+import type { MadeWindow } from "./coverage";
+import { lowerAt } from "./cues";
+import { dayBeside, wholeMonth, wholeWeek, wholeYear } from "./days";
+import { monthNumber } from "./month-names";
+import { isYear, type Token } from "./token";
+
+export interface FoundMade {
+  readonly window: MadeWindow;
+  readonly start: number;
+  readonly end: number;
+}
+
+export interface MadeReading {
+  readonly found: readonly FoundMade[];
+  readonly next: number;
+}
+
+type Bound = { first: string; last: string };
+const between = /^(?:between|from)$/;
+const until = /^(?:through|thru|to|until|and|-|–|—|till)$/;
+const passed =
+  /^(?:in|on|by|during|the|of|date|dates|and|or|for|with|a|an|are|is|was|were|:|,|\(|"|“|”|range|ranges|ranging|codes?|month|year|week|weeks|either|both|years|units?|within|printed|month\/year|only|shipped)$/;
+
+/** Dates of manufacture after their cue: between, from .. to, before, after, in, on, weeks of a year. Stops where no date follows. */
+export function readMade(tokens: readonly Token[], from: number): MadeReading {
+  const found: FoundMade[] = [];
+  let at = from;
+  let idle = 0;
+  while (at < tokens.length && idle <= 8) {
+    const weeks = weeksAt(tokens, at);
+    const next = weeks ?? windowAt(tokens, at);
+    if (next) {
+      found.push(...next.found);
+      at = next.next;
+      idle = found.length > 0 ? 5 : 0;
+      continue;
+    }
+    const word = lowerAt(tokens, at);
+    if (tokens[at]?.kind === "stop" || !(passed.test(word) || (found.length === 0 && isPlace(tokens, at)))) break;
+    at += 1;
+    idle += 1;
+  }
+  return { found, next: at };
+}
+
+/** "manufactured in Mexico between ...": places may stand before the dates. */
+function isPlace(tokens: readonly Token[], at: number): boolean {
+  return /^[A-Z][a-z.]+$/.test(tokens[at]?.text ?? "") || tokens[at]?.kind === "capitals";
+}
+
+function windowAt(tokens: readonly Token[], at: number): MadeReading | null {
+  const word = lowerAt(tokens, at);
+  if (/^(?:before|prior)$/.test(word)) return openTo(tokens, word === "prior" ? at + 2 : at + 1, at);
+  if (/^(?:after|since|starting|beginning)$/.test(word))
+    return openFrom(tokens, /^(?:in|on|with)$/.test(lowerAt(tokens, at + 1)) ? at + 2 : at + 1, at, word === "after");
+  if (word === "up" || word === "through" || word === "until") {
+    const end = boundAt(tokens, word === "up" ? at + 2 : at + 1);
+    return end ? one({ from: null, to: end.bound.last }, tokens, at, end.next) : null;
+  }
+  const start = boundAt(tokens, between.test(word) ? at + 1 : at);
+  if (!start) return null;
+  const join = skipWords(tokens, start.next);
+  const end =
+    until.test(lowerAt(tokens, join)) && (between.test(word) || lowerAt(tokens, join) !== "and")
+      ? boundAt(tokens, skipWords(tokens, join + 1))
+      : null;
+  if (end) return one({ from: start.bound.first, to: end.bound.last }, tokens, at, end.next);
+  const later = /^(?:and|or)$/.test(lowerAt(tokens, join)) ? lowerAt(tokens, join + 1) : lowerAt(tokens, join);
+  if (/^(?:before|earlier|prior)$/.test(later)) return one({ from: null, to: start.bound.last }, tokens, at, join + 2);
+  if (/^(?:after|later|onwards?)$/.test(later)) return one({ from: start.bound.first, to: null }, tokens, at, join + 2);
+  return one({ from: start.bound.first, to: start.bound.last }, tokens, at, start.next);
+}
+
+function openTo(tokens: readonly Token[], at: number, from: number): MadeReading | null {
+  const end = boundAt(tokens, at);
+  return end ? one({ from: null, to: dayBeside(end.bound.first, -1) }, tokens, from, end.next) : null;
+}
+
+function openFrom(tokens: readonly Token[], at: number, from: number, after: boolean): MadeReading | null {
+  const start = boundAt(tokens, at);
+  if (!start) return null;
+  return one({ from: after ? dayBeside(start.bound.last, 1) : start.bound.first, to: null }, tokens, from, start.next);
+}
+
+function one(window: MadeWindow, tokens: readonly Token[], at: number, next: number): MadeReading {
+  return { found: [{ window, start: tokens[at]?.start ?? 0, end: tokens[next - 1]?.end ?? 0 }], next };
+}
+
+/** A date token, or a month whose year stands at the other end: "May through December 1996". */
+export function boundAt(tokens: readonly Token[], at: number): { bound: Bound; next: number } | null {
+  const token = tokens[skipWords(tokens, at)];
+  const next = skipWords(tokens, at) + 1;
+  if (token?.days) return { bound: { first: token.days.first, last: token.days.last }, next };
+  if (token && isYear(token.text)) return { bound: wholeYear(Number(token.text)), next };
+  const month = token ? monthNumber(token.text) : null;
+  if (month === null || !/^[A-Z]/.test(token?.text ?? "")) return null;
+  const year = tokens
+    .slice(next, next + 6)
+    .find((later) => later.days)
+    ?.days?.first.slice(0, 4);
+  const bound = year === undefined ? null : wholeMonth(year, month);
+  return bound ? { bound, next } : null;
+}
+
+function skipWords(tokens: readonly Token[], from: number): number {
+  let at = from;
+  while (/^(?:,|the|of|date|"|“|”|\(|about|approximately|early|late|end|beginning)$/.test(lowerAt(tokens, at))) at += 1;
+  return at;
+}
+
+/** "weeks 22 through 30 of 1996", "weeks 26 and 46 of 1996", "week 45 of 1996". */
+function weeksAt(tokens: readonly Token[], at: number): MadeReading | null {
+  if (!/^weeks?$/.test(lowerAt(tokens, at))) return null;
+  const weeks: number[] = [];
+  let to = at + 1;
+  let through = false;
+  for (; to < at + 12; to++) {
+    const word = lowerAt(tokens, to);
+    if (/^\d{1,2}$/.test(word)) weeks.push(Number(word));
+    else if (/^(?:through|thru|to|-|–)$/.test(word)) through = true;
+    else if (!/^(?:and|,|of|the|or)$/.test(word)) break;
+  }
+  const year = Number(tokens[to]?.text);
+  if (weeks.length === 0 || !isYear(tokens[to]?.text ?? "") || weeks.some((week) => week < 1 || week > 53)) return null;
+  const place = { start: tokens[at]?.start ?? 0, end: tokens[to]?.end ?? 0 };
+  const ends = weeks.map((week) => wholeWeek(year, week));
+  const last = ends[ends.length - 1] as Bound;
+  if (through) return { found: [{ window: { from: (ends[0] as Bound).first, to: last.last }, ...place }], next: to + 1 };
+  return { found: ends.map((week) => ({ window: { from: week.first, to: week.last }, ...place })), next: to + 1 };
+}

@@ -1,0 +1,56 @@
+import type { CodeItem } from "./code-list";
+import { type Cue, lowerAt } from "./cues";
+import type { Token } from "./token";
+
+const small = /^(?:and|or|,|:|are|is|the|include|includes|included|following|in|this|recall|of|both|name|names|\(|"|“|”)$/;
+
+/** Names that serve as models: quoted or capitalised right after "model(s)" or "model name(s)". */
+export function modelNamesAfter(tokens: readonly Token[], cue: Cue): CodeItem[] {
+  if (cue.numbered) return [];
+  const names: CodeItem[] = [];
+  let at = cue.next;
+  let idle = 0;
+  while (at < tokens.length && idle < 6 && names.length < 40) {
+    const quoted = isQuote(tokens, at) ? quotedName(tokens, at) : null;
+    const name = quoted ?? (cue.named || names.length > 0 ? null : null);
+    if (name) {
+      names.push(name.item);
+      at = name.next;
+      idle = 0;
+    } else if (small.test(lowerAt(tokens, at))) {
+      at += 1;
+      idle += 1;
+    } else break;
+  }
+  return names;
+}
+
+function isQuote(tokens: readonly Token[], at: number): boolean {
+  return tokens[at]?.kind === "quote";
+}
+
+/** `"Larkfield 2"`: up to four words between quotation marks. */
+function quotedName(tokens: readonly Token[], at: number): { item: CodeItem; next: number } | null {
+  const close = tokens.slice(at + 1, at + 7).findIndex((token) => token.kind === "quote");
+  if (close < 1) return null;
+  const inside = tokens.slice(at + 1, at + 1 + close).filter((token) => !/^[,.;:]$/.test(token.text) && token.kind !== "stop");
+  const first = inside[0];
+  const last = inside[inside.length - 1];
+  if (!first || !last) return null;
+  const from = inside.map((token) => token.text).join(" ");
+  return {
+    item: { from, to: null, operator: "exact", excluded: false, start: first.start, end: last.end, token: at + 1 },
+    next: at + close + 2,
+  };
+}
+
+/** `"Larkfield" model kettles`, `the Larkfield model`: a quoted name right before "model". */
+export function modelNamesBefore(tokens: readonly Token[]): CodeItem[] {
+  return tokens.flatMap((token, at) => {
+    if (!/^models?$/.test(token.lower) || tokens[at - 1]?.kind !== "quote") return [];
+    let open = at - 2;
+    while (open > at - 8 && open >= 0 && tokens[open]?.kind !== "quote") open -= 1;
+    const name = open >= 0 && tokens[open]?.kind === "quote" ? quotedName(tokens, open) : null;
+    return name ? [name.item] : [];
+  });
+}

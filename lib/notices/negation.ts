@@ -1,0 +1,41 @@
+import type { Token } from "./token";
+
+/** A stretch of tokens whose values are said not to be covered. */
+export interface NegatedClause {
+  readonly from: number;
+  readonly to: number;
+  /** Only under a condition ("with a green sticker", "made after ..."): no model as such is excluded. */
+  readonly conditional: boolean;
+}
+
+const negated =
+  /\b(?:(?:is|are|was|were)\s+not\s+(?:being\s+)?(?:included|affected|involved|part|subject|recalled|covered|impacted|under)|not\s+(?:included|affected|involved|recalled|covered|impacted)|(?:does|do|did)\s+not\s+(?:include|involve|affect|apply|cover|impact)|not\s+recalled\s*:|are\s+excluded|is\s+excluded|isn.t\s+(?:included|affected)|aren.t\s+(?:included|affected)|no\s+other\s+[^.;]{0,80}(?:are|is)\s+(?:included|affected|involved|recalled|subject|part))/i;
+const positive = /\b(?:not\s+all|not\s+only|not\s+limited)\b/i;
+const condition =
+  /\b(?:without|that\s+have|which\s+have|that\s+has|whose|if|marked|different|other|not\s+in|outside|manufactured|made|produced|sold|purchased|date|serial|sticker|already|repaired|additional|removable)\b/i;
+
+/** Clauses of a text that say what is not covered. A clause ends at a full stop, a semicolon, or "but". */
+export function negatedClauses(clean: string, tokens: readonly Token[]): NegatedClause[] {
+  const clauses: NegatedClause[] = [];
+  let from = 0;
+  for (let at = 0; at <= tokens.length; at++) {
+    const token = tokens[at];
+    if (token && token.kind !== "stop" && token.text !== ";" && token.lower !== "but" && token.lower !== "however") continue;
+    const first = tokens[from];
+    const last = tokens[at - 1];
+    if (first && last && at > from) {
+      const text = clean.slice(first.start, last.end);
+      if (negated.test(text) && !positive.test(text))
+        clauses.push({ from: fromVerb(text, tokens, from, at), to: at, conditional: condition.test(text) });
+    }
+    from = at + 1;
+  }
+  return clauses;
+}
+
+/** "This recall involves A and does not include B": only what follows the verb is excluded. */
+function fromVerb(text: string, tokens: readonly Token[], from: number, to: number): number {
+  if (!/\b(?:does|do|did)\s+not\s+(?:include|involve|affect|apply|cover|impact)\b|\bnot\s+recalled\s*:/i.test(text)) return from;
+  for (let at = from; at < to; at++) if (/^not$/.test(tokens[at]?.lower ?? "")) return at;
+  return from;
+}

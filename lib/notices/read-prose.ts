@@ -1,0 +1,135 @@
+import { readCodeList } from "./code-list";
+import { codeWindow, windowText as madeText, windowText } from "./code-windows";
+import { type Cue, cueAt } from "./cues";
+import { type Draft, type FoundModel, span } from "./draft";
+import { readMade } from "./made-windows";
+import { modelNamesAfter } from "./model-names";
+import { type NegatedClause, negatedClauses } from "./negation";
+import type { Operator } from "./operators";
+import type { Passage } from "./passage";
+import { positionWindows } from "./positions";
+import { tableHeaderAt } from "./table-header";
+import { readTable, type Table } from "./table-rows";
+import type { Token } from "./token";
+import { mendTokens, tokenize } from "./tokenize";
+import { unglueCodes } from "./unglue-codes";
+import type { WildcardMeaning } from "./wildcards";
+
+interface Walk {
+  readonly passage: Passage;
+  readonly tokens: readonly Token[];
+  readonly negated: readonly NegatedClause[];
+  readonly meaning: WildcardMeaning;
+  readonly draft: Draft;
+  /** Rows of the tables before, so that rows of two tables differ. */
+  rows: number;
+}
+
+/** Tokens of a passage with torn codes joined and glued ones split. */
+export function passageTokens(passage: Passage): Token[] {
+  return unglueCodes(mendTokens(tokenize(passage.clean)));
+}
+
+/** One pass over a passage: at each place a table, a list after its cue, dates after theirs, or nothing. */
+export function readProse(passage: Passage, tokens: readonly Token[], meaning: WildcardMeaning, draft: Draft): void {
+  const walk: Walk = { passage, tokens, negated: negatedClauses(passage.clean, tokens), meaning, draft, rows: 0 };
+  let at = 0;
+  while (at < tokens.length) at = Math.max(at + 1, readAt(walk, at));
+}
+
+/** Reads what begins at a token and returns the index after it. */
+function readAt(walk: Walk, at: number): number {
+  const header = tableHeaderAt(walk.tokens, at);
+  if (header) {
+    const table = readTable(walk.tokens, header);
+    if (table.cells.length + table.made.length >= 2 || (table.cells.length === 1 && header.columns.length >= 2)) {
+      takeTable(walk, table);
+      return table.next;
+    }
+  }
+  const cue = cueAt(walk.tokens, at);
+  if (!cue) return at + 1;
+  if (cue.slot === "made") return takeMade(walk, cue, at);
+  if (cue.slot === "sold") return readMade(walk.tokens, cue.next).next;
+  return takeList(walk, cue, at);
+}
+
+function takeMade(walk: Walk, cue: Cue, at: number): number {
+  const { found, next } = readMade(walk.tokens, cue.next);
+  if (clauseAt(walk, at)) return next;
+  for (const { window, start, end } of found) {
+    walk.draft.made.push({ window, row: null });
+    walk.draft.spans.push(span(walk.passage, { start, end }, "made", madeText(window)));
+  }
+  return next;
+}
+
+function takeList(walk: Walk, cue: Cue, at: number): number {
+  if (cue.slot === "serial" || cue.slot === "dateCode") {
+    const positions = positionWindows(walk.tokens, cue.next, walk.meaning);
+    if (positions) {
+      if (!clauseAt(walk, at)) for (const found of positions.found) takeWindow(walk, cue.slot, found.window, found);
+      return positions.next;
+    }
+  }
+  const list = readCodeList(walk.tokens, cue, operatorBefore(walk.tokens, at));
+  if (!list) {
+    if (cue.slot === "model") for (const model of modelNamesAfter(walk.tokens, cue)) takeModel(walk, model, "name", null);
+    return cue.slot === "dateCode" ? takeMade(walk, { ...cue, slot: "made" }, at) : cue.next;
+  }
+  for (const item of list.items) {
+    if (cue.slot === "model") takeModel(walk, item, "cue", null);
+    else if (cue.slot === "upc") takeUpc(walk, item.from, item);
+    else if (cue.slot === "serial" || cue.slot === "dateCode") {
+      if (!item.excluded && !clauseAt(walk, item.token)) takeWindow(walk, cue.slot, codeWindow(item, walk.meaning), item);
+    }
+  }
+  return list.next;
+}
+
+/** "beginning with" may stand before the cue's noun: "the following prefix model numbers". */
+function operatorBefore(tokens: readonly Token[], at: number): Operator {
+  return /^prefix(?:es)?$/.test(tokens[at - 1]?.lower ?? "") ? "begins" : "exact";
+}
+
+function takeModel(walk: Walk, item: FoundModel["item"], evidence: FoundModel["evidence"], row: number | null): void {
+  const clause = clauseAt(walk, item.token);
+  const excluded = item.excluded || clause !== null;
+  walk.draft.models.push({ passage: walk.passage, item, evidence, excluded, conditional: clause?.conditional ?? false, row });
+}
+
+function takeWindow(
+  walk: Walk,
+  slot: "serial" | "dateCode",
+  window: ReturnType<typeof codeWindow>,
+  place: { start: number; end: number },
+  row: number | null = null,
+): void {
+  (slot === "serial" ? walk.draft.serials : walk.draft.dateCodes).push({ window, row });
+  walk.draft.spans.push(span(walk.passage, place, slot, windowText(window)));
+}
+
+function takeUpc(walk: Walk, printed: string, place: { start: number; end: number }): void {
+  const digits = printed.replace(/\D/g, "");
+  if (digits.length < 8 || digits.length > 14) return;
+  walk.draft.upcs.push(digits);
+  walk.draft.spans.push(span(walk.passage, place, "upc", digits));
+}
+
+function takeTable(walk: Walk, table: Table): void {
+  const rowOf = (row: number) => walk.rows + row;
+  for (const { column, item, row } of table.cells) {
+    if (column === "model") takeModel(walk, item, "table", rowOf(row));
+    else if (column === "upc") takeUpc(walk, item.from, item);
+    else takeWindow(walk, column, codeWindow(item, walk.meaning), item, rowOf(row));
+  }
+  for (const { window, row, start, end } of table.made) {
+    walk.draft.made.push({ window, row: rowOf(row) });
+    walk.draft.spans.push(span(walk.passage, { start, end }, "made", madeText(window)));
+  }
+  walk.rows += 10_000;
+}
+
+function clauseAt(walk: Walk, token: number): NegatedClause | null {
+  return walk.negated.find((clause) => token >= clause.from && token < clause.to) ?? null;
+}

@@ -1,0 +1,48 @@
+import { firmName } from "./brand-names";
+
+/** What a headline says: the firm that recalls, and the words for the product. */
+export interface TitleParts {
+  readonly firms: readonly string[];
+  readonly product: string;
+}
+
+const reason =
+  /\s+(?:(?:due|sold|because|after|for|over|to repair|with risk|that|imported|made|manufactured|following|prompts?|leads?)\b(?!\s+use)|;|:).*$/i;
+
+/** `Larkfield Recalls Kettles Due to Burn Hazard`, `Kettles Recalled by Larkfield Due to ...`, `CPSC, Larkfield Announce Recall of Kettles`. */
+export function titleParts(title: string): TitleParts {
+  const clean = title.replace(/[®™©]/g, "").replace(/\s+/g, " ").trim();
+  const announced =
+    /^CPSC(?:,| and|And)?\s+(.*?)\s+Announces?\s+(?:Another |Voluntary )?(?:Recall|Recalls)?\s*(?:of|to (?:Repair|Inspect|Replace)(?: and (?:Repair|Replace))?(?: of)?|for)?\s*(.*)$/i.exec(
+      clean,
+    );
+  if (announced) return { firms: firms(announced[1] ?? ""), product: productWords(announced[2] ?? "") };
+  const passive = /^(.*?)\s+(?:Voluntarily\s+)?(?:Are\s+)?Recalled\b(?:\s+(?:for Repair\s+)?by\s+(.*))?/i.exec(clean);
+  if (passive && !/\bRecalls\b/.test(clean.slice(0, passive[1]?.length ?? 0))) {
+    const by = passive[2] ?? /(?:Imported|Manufactured|Made|Distributed) by ([^;]+)/i.exec(clean)?.[1] ?? "";
+    return { firms: firms(by.replace(reason, "")), product: productWords(passive[1] ?? "") };
+  }
+  const active =
+    /^(.*?)\s+(?:Reannounces? and Expands?|Expands?|Reannounces?|Recalls?|Recall)\s+(?:Recall of\s+)?(?:to (?:Repair|Inspect)(?: and Repair)?\s+)?(.*)$/i.exec(
+      clean,
+    );
+  if (active) return { firms: firms(active[1] ?? ""), product: productWords(active[2] ?? "") };
+  return { firms: [], product: productWords(clean) };
+}
+
+function firms(text: string): string[] {
+  return text
+    .split(/\s+and\s+(?=[A-Z])|;/)
+    .map(firmName)
+    .filter((name) => name !== "" && name.length < 60 && !/^(?:CPSC|Retailers|Appliance Manufacturers)$/i.test(name));
+}
+
+/** The product's words without quantities and the reason of the recall. */
+function productWords(text: string): string {
+  return text
+    .replace(reason, "")
+    .replace(/^(?:About|Over|Nearly|More Than|Approximately)\s+/i, "")
+    .replace(/^(?:[\d.,]+|One|Two|Half a)\s+(?:Million\s+)?(?=[A-Z])/i, "")
+    .replace(/[;:,\s]+$/, "")
+    .trim();
+}

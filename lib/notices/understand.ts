@@ -1,0 +1,72 @@
+import { saysAll } from "./all-models";
+import { brandsOf } from "./brands";
+import type { Coverage } from "./coverage";
+import { type Draft, emptyDraft } from "./draft";
+import { locationSpans } from "./locations";
+import { modelNamesBefore } from "./model-names";
+import { weighModels } from "./models";
+import { nameSpans } from "./name-spans";
+import type { Notice } from "./notice";
+import { descriptionPassage, type Passage, passage } from "./passage";
+import { productsOf } from "./products";
+import { passageTokens, readProse } from "./read-prose";
+import { readStated } from "./stated-columns";
+import { tieWindows } from "./tie-windows";
+import { findNamedCodes, findPrintedCodes } from "./weak-models";
+import { type WildcardMeaning, wildcardMeaning } from "./wildcards";
+
+/**
+ * What a notice says it covers, read from its prose and columns. Never fails: a notice that states nothing gives a
+ * coverage without identifiers. The same notice always gives the same coverage.
+ */
+export function understand(notice: Notice): Coverage {
+  const description = descriptionPassage(notice);
+  const meaning = wildcardMeaning(description.clean);
+  const draft = emptyDraft();
+  readDescription(description, meaning, draft);
+  for (const named of namePassages(notice)) readName(named, meaning, draft);
+  readStated(notice, meaning, draft);
+  const models = weighModels(draft, meaning, saysAll(description.clean));
+  const brands = brandsOf(notice, description);
+  const products = productsOf(notice);
+  return {
+    notice: notice.number,
+    brands,
+    products,
+    models: models.coverage,
+    serials: tieWindows(draft.serials, models.rows),
+    dateCodes: tieWindows(draft.dateCodes, models.rows),
+    made: tieWindows(draft.made, models.rows),
+    upcs: [...new Set(draft.upcs)],
+    spans: [
+      ...models.spans,
+      ...draft.spans,
+      ...nameSpans(notice, description, brands, "brand"),
+      ...nameSpans(notice, description, products, "product"),
+      ...locationSpans(description),
+    ],
+  };
+}
+
+function readDescription(description: Passage, meaning: WildcardMeaning, draft: Draft): void {
+  const tokens = passageTokens(description);
+  readProse(description, tokens, meaning, draft);
+  for (const item of modelNamesBefore(tokens))
+    draft.models.push({ passage: description, item, evidence: "name", excluded: false, conditional: false, row: null });
+  findPrintedCodes(description, tokens, draft);
+}
+
+function namePassages(notice: Notice): Passage[] {
+  return [
+    passage("title", notice.title),
+    ...notice.productNames.map((name, at) => passage("productNames", name, at)),
+    ...notice.makers.map((name, at) => passage("makers", name, at)),
+  ];
+}
+
+/** Title, product names, and the makers' fields, in which some lists put the product: models called so, else codes. */
+function readName(named: Passage, meaning: WildcardMeaning, draft: Draft): void {
+  const tokens = passageTokens(named);
+  readProse(named, tokens, meaning, draft);
+  findNamedCodes(named, tokens, draft);
+}

@@ -1,0 +1,143 @@
+import { hasDigit, type Token, type TokenKind } from "./token";
+
+/**
+ * Codes of a flattened table that run into each other: `LSE4611ST607KMXXXXXXX206KMXXXXXXX`. They are split only where
+ * the shapes of the same text's other codes say so; what cannot be split stays whole.
+ */
+interface Shape {
+  /** The letters it begins with. */
+  readonly head: string;
+  readonly pattern: RegExp;
+}
+
+/** Longest run that is tried, and longest single code. */
+const longestRun = 3_000;
+const longestCode = 24;
+/** What a part costs: one like a known code, one of a known shape only, one that merely looks like a code. */
+const cost = { known: 1, shaped: 3, unknown: 7 };
+
+/** Splits glued runs among the tokens; the others are passed on as they are. */
+export function unglueCodes(tokens: readonly Token[]): Token[] {
+  const shapes = learnShapes(tokens);
+  return tokens.flatMap((token) => {
+    if (token.kind !== "code" || token.text.length < 6 || token.text.length > longestRun) return [token];
+    const parts = token.text.length >= 15 ? splitRun(token.text, shapes) : splitKnown(token.text, shapes);
+    return parts.length < 2 ? [token] : tokensOf(token, parts);
+  });
+}
+
+function tokensOf(token: Token, parts: readonly string[]): Token[] {
+  let start = token.start;
+  return parts.map((text) => {
+    const kind: TokenKind = /^\d+$/.test(text) ? "number" : hasDigit(text) ? "code" : "capitals";
+    const part = { text, lower: text.toLowerCase(), start, end: start + text.length, kind };
+    start += text.length;
+    return part;
+  });
+}
+
+function learnShapes(tokens: readonly Token[]): Map<string, Shape> {
+  const shapes = new Map<string, Shape>();
+  for (const token of tokens) {
+    const plain = token.kind === "code" && token.text.length >= 4 && token.text.length < 15;
+    if (plain && /^[A-Z\d][A-Z\d/.*-]+$/.test(token.text))
+      shapes.set(shapeOf(token.text), { head: headOf(token.text), pattern: patternOf(token.text) });
+  }
+  return shapes;
+}
+
+function headOf(code: string): string {
+  return /^[A-Z]*/.exec(code)?.[0] ?? "";
+}
+
+function shapeOf(code: string): string {
+  return (
+    headOf(code) +
+    code
+      .slice(headOf(code).length)
+      .replace(/\d/g, "0")
+      .replace(/[A-WYZ]/g, "A")
+  );
+}
+
+/** Digits and letters by number, runs of X as they stand. */
+function patternOf(code: string): RegExp {
+  const source = code.replace(/X{3,}|[A-Z]+|\d+|[/.*-]/g, (run) => {
+    if (/^X{3,}$/.test(run)) return `X{${run.length}}`;
+    if (/^[A-Z]/.test(run)) return `[A-Z]{${run.length}}`;
+    return /^\d/.test(run) ? `\\d{${run.length}}` : `\\${run}`;
+  });
+  return new RegExp(source, "y");
+}
+
+/** A short token is split only into parts that all begin as known codes do. */
+function splitKnown(run: string, shapes: ReadonlyMap<string, Shape>): string[] {
+  if (shapes.has(shapeOf(run)) && [...shapes.keys()].filter((shape) => shape === shapeOf(run)).length > 1) return [run];
+  const parts = cheapest(run, shapes, false);
+  return parts && parts.length > 1 && parts.every((part) => headOf(part) !== "" && hasDigit(part)) && !run.includes("/") ? parts : [run];
+}
+
+function splitRun(run: string, shapes: ReadonlyMap<string, Shape>): string[] {
+  const own = new Map([...shapes].filter(([shape]) => shape !== shapeOf(run)));
+  const hyphened = run.split(/(?<=\d)(?=[A-Z]{1,4}-\d)/);
+  if (hyphened.length > 2) return hyphened.flatMap((part) => (part.length > longestCode ? splitRun(part, own) : [part]));
+  return cheapest(run, own, false) ?? byRecurringHead(run, own) ?? cheapest(run, own, true) ?? [run];
+}
+
+/** The cheapest way to cut the run into code-like parts, or null where none covers it. */
+function cheapest(run: string, shapes: ReadonlyMap<string, Shape>, allowUnknown: boolean): string[] | null {
+  const best: ({ total: number; from: number } | undefined)[] = [{ total: 0, from: 0 }];
+  for (let at = 0; at < run.length; at++) {
+    const here = best[at];
+    if (!here) continue;
+    for (const [length, price] of partsAt(run, at, shapes, allowUnknown)) {
+      const total = here.total + price;
+      const there = best[at + length];
+      if (!there || total < there.total) best[at + length] = { total, from: at };
+    }
+  }
+  if (!best[run.length]) return null;
+  const parts: string[] = [];
+  for (let end = run.length; end > 0; end = best[end]?.from ?? 0) parts.unshift(run.slice(best[end]?.from ?? 0, end));
+  return parts;
+}
+
+function partsAt(run: string, at: number, shapes: ReadonlyMap<string, Shape>, allowUnknown: boolean): [number, number][] {
+  const parts: [number, number][] = [];
+  for (const { head, pattern } of shapes.values()) {
+    pattern.lastIndex = at;
+    const match = pattern.exec(run);
+    if (match) parts.push([match[0].length, run.startsWith(head, at) ? cost.known : cost.shaped]);
+  }
+  if (allowUnknown) {
+    const unknown = /[A-Z]{1,5}-?\d{2,}[A-Z]{0,4}|\d{3}-\d{2,}/y;
+    unknown.lastIndex = at;
+    const match = unknown.exec(run);
+    for (let length = match ? match[0].length : 0; length >= 4 && length > (match?.[0].length ?? 0) - 4; length--)
+      parts.push([length, cost.unknown]);
+  }
+  return parts;
+}
+
+/** `KCES950HSSKCES950HBLWCE97...`: the letters at the start come again at the start of each code. */
+function byRecurringHead(run: string, shapes: ReadonlyMap<string, Shape>): string[] | null {
+  const head = /^[A-Z]{2,5}(?=\d)|^[A-Z]{2,5}(?=-\d)/.exec(run)?.[0];
+  if (!head) return null;
+  const pieces = run.split(new RegExp(`(?=${head}-?\\d)`));
+  if (pieces.length < 2) return null;
+  const last = pieces[pieces.length - 1] as string;
+  const before = pieces.slice(0, -1);
+  const longest = Math.max(...before.map((piece) => piece.length));
+  if (longest > longestCode) return null;
+  const like =
+    before
+      .map(patternOf)
+      .map((pattern) => (pattern.exec(last) ?? [""])[0])
+      .sort((a, b) => b.length - a.length)[0] ?? "";
+  if (last.length <= longest || like.length === last.length) return pieces;
+  if (like === "") return last.length <= longestCode ? pieces : null;
+  const rest = last.slice(like.length);
+  return /^[A-Z\d]{3,}/.test(rest)
+    ? [...before, like, ...(rest.length >= 8 ? (byRecurringHead(rest, shapes) ?? cheapest(rest, shapes, true) ?? [rest]) : [rest])]
+    : pieces;
+}
