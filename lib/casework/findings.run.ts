@@ -46,7 +46,7 @@ export async function openOrRefreshFinding(tx: Db, seen: SeenCause): Promise<{ i
     dueAt: dueDate(seen.signalWord, seen.now),
   });
   if (id !== null) {
-    await tell(tx, seen, id, "opened", `${seen.sentence}`);
+    await tell(tx, seen, { id, number: 1, step: "opened", text: seen.sentence });
     return { id, outcome: "opened" };
   }
   const known = await findFindingByKey(tx, seen.organisationId, seen.key);
@@ -76,15 +76,14 @@ async function refresh(tx: Db, known: Finding, seen: SeenCause): Promise<Finding
   };
   // The row is held by this transaction on the embedded database; on a server another writer may have been quicker, so it is read again.
   if (!(await changeFinding(tx, known.id, known.version, change))) return refreshLatest(tx, seen);
+  const line = { id: known.id, number: known.version + 1 };
   if (returned)
-    await tell(
-      tx,
-      seen,
-      known.id,
-      "opened_again",
-      `The cause came back after the finding was closed as ${known.outcome ?? "settled"}. ${seen.sentence}`,
-    );
-  else if (raised) await tell(tx, seen, known.id, "raised", `Raised from ${before} to ${word}. ${seen.sentence}`);
+    await tell(tx, seen, {
+      ...line,
+      step: "opened_again",
+      text: `The cause came back after the finding was closed as ${known.outcome ?? "settled"}. ${seen.sentence}`,
+    });
+  else if (raised) await tell(tx, seen, { ...line, step: "raised", text: `Raised from ${before} to ${word}. ${seen.sentence}` });
   return returned ? "opened again" : "refreshed";
 }
 
@@ -107,8 +106,9 @@ function openedAgain(word: SignalWord, now: Date): FindingChange {
 }
 
 /** Writes the finding's history and the record alike. */
-async function tell(tx: Db, seen: SeenCause, findingId: string, step: string, text: string): Promise<void> {
-  await addFindingNote(tx, { findingId, at: seen.now, byUserId: seen.actor.userId, step, text });
+async function tell(tx: Db, seen: SeenCause, line: { id: string; number: number; step: string; text: string }): Promise<void> {
+  const { id: findingId, number, step, text } = line;
+  await addFindingNote(tx, { findingId, number, at: seen.now, byUserId: seen.actor.userId, step, text });
   await appendRecord(tx, [
     {
       organisationId: seen.organisationId,

@@ -1,6 +1,6 @@
 import { bulkInsert } from "./bulk";
 import type { Db } from "./client";
-import type { Finding, FindingNote, FindingState } from "./generated/sqlite/client";
+import type { Finding, FindingNote, FindingState, Role } from "./generated/sqlite/client";
 import { newId } from "./ids";
 
 /** A finding that was just found out about. */
@@ -91,7 +91,7 @@ export async function addFindingNote(tx: Db, note: Omit<FindingNote, "id">): Pro
 
 /** A finding's history, oldest first. */
 export async function findingHistory(db: Db, findingId: string): Promise<FindingNote[]> {
-  return db.findingNote.findMany({ where: { findingId }, orderBy: [{ at: "asc" }, { id: "asc" }] });
+  return db.findingNote.findMany({ where: { findingId }, orderBy: [{ number: "asc" }, { at: "asc" }] });
 }
 
 /** Findings of an appliance that are not closed, except one. */
@@ -104,4 +104,22 @@ export async function otherLiveFindings(
     where: { applianceId, id: { not: exceptId }, state: { not: "closed" } },
     select: { state: true, signalWord: true },
   });
+}
+
+/** Members who may see a site, with these roles: who can own a finding there, or check it. */
+export async function membersAt(
+  db: Db,
+  at: { readonly organisationId: string; readonly siteId: string; readonly roles: readonly Role[] },
+): Promise<{ id: string; name: string }[]> {
+  const members = await db.membership.findMany({
+    where: {
+      organisationId: at.organisationId,
+      endedAt: null,
+      role: { in: [...at.roles] },
+      OR: [{ allSites: true }, { sites: { some: { siteId: at.siteId } } }],
+    },
+    select: { user: { select: { id: true, name: true } } },
+    orderBy: { user: { name: "asc" } },
+  });
+  return members.map(({ user }) => user);
 }
