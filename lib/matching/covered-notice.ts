@@ -37,6 +37,17 @@ function patterns(printed: readonly string[]): ModelPattern[] {
   return printed.flatMap((text) => modelPattern(text) ?? []);
 }
 
+/** Longest beginning that may only describe the list behind it. */
+const longestDescription = 3;
+
+/** "Model numbers beginning with PB: PB-113, PB-123 ..." lists two models; its beginning is no statement of its own. */
+function withoutDescriptions(include: readonly ModelPattern[]): ModelPattern[] {
+  return include.filter((pattern) => {
+    const isShort = pattern.isOpen && pattern.ending === "" && pattern.beginning.length <= longestDescription;
+    return !isShort || !include.some((other) => other !== pattern && !other.isOpen && other.key.startsWith(pattern.beginning));
+  });
+}
+
 function locationsOf({ coverage, notice }: NoticeToIndex): string[] {
   return coverage.spans
     .filter((span) => span.kind === "location")
@@ -53,7 +64,7 @@ export function coveredNotice(given: NoticeToIndex, makerIdOf: (name: string) =>
   return {
     key,
     coverage,
-    include: patterns(coverage.models.include),
+    include: withoutDescriptions(patterns(coverage.models.include)),
     exclude: patterns(coverage.models.exclude),
     makerIds: [...new Set(coverage.brands.flatMap((brand) => makerIdOf(brand) ?? []))],
     products: coverage.products.map(productName),

@@ -3,11 +3,13 @@ import type { MakerAgreement } from "@/lib/identity/maker";
 import type { ApplianceReading } from "./appliance-reading";
 import type { CoveredNotice } from "./covered-notice";
 import { bestModelAgreement, type ModelAgreement } from "./model-agreement";
+import { isMakerNamed } from "./named-maker";
 import { compareProducts, type ProductAgreement } from "./product-kind";
 import type { MatchingSettings } from "./settings";
 import { compareWindows, type WindowOutcome } from "./window-evidence";
 
-export type BrandAgreement = MakerAgreement | "missing" | "not_stated";
+/** `named`: not among the brands read from the notice, but its text speaks of it. */
+export type BrandAgreement = MakerAgreement | "named" | "missing" | "not_stated";
 
 /** What the comparison of one appliance with one notice found, field by field; grading and wording follow from it. */
 export interface Findings {
@@ -29,14 +31,14 @@ export function compareBrand(
   found: ReadonlyMap<number, MakerAgreement> | null,
   notice: CoveredNotice,
 ): BrandAgreement {
-  if (notice.makerIds.length === 0) return "not_stated";
-  if (brand === null || found === null) return "missing";
+  if (brand === null || found === null) return notice.makerIds.length === 0 ? "not_stated" : "missing";
   let best: MakerAgreement = "other";
   for (const id of notice.makerIds) {
     const agreement = found.get(id);
     if (agreement !== undefined && (best === "other" || makerRank.indexOf(agreement) < makerRank.indexOf(best))) best = agreement;
   }
-  return best;
+  if (best === "other" && isMakerNamed(brand, notice)) return "named";
+  return best === "other" && notice.makerIds.length === 0 ? "not_stated" : best;
 }
 
 /** Products by name; where the names say nothing, whether the notice's own text speaks of the category. */

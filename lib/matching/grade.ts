@@ -32,7 +32,8 @@ export const rejectingLevels: ReadonlySet<string> = new Set([
 const slipLevels = new Set(["model.swapped", "model.dropped", "model.doubled"]);
 const confusedLevels = new Set(["model.confusable", "model.pattern_confusable"]);
 
-const hasMaker = ({ brand }: Findings): boolean => brand === "same" || brand === "alias" || brand === "part" || brand === "near";
+const hasMaker = ({ brand }: Findings): boolean =>
+  brand === "same" || brand === "alias" || brand === "part" || brand === "near" || brand === "named";
 const fitsProduct = ({ product }: Findings): boolean => product === "same" || product === "related";
 
 /** The window facts decide last: what else agrees is a claim only once they do. */

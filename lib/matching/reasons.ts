@@ -55,6 +55,7 @@ function brandReason({ findings, appliance, notice }: Graded): Draft {
     alias: `Maker ${onAppliance} and ${inNotice} are one maker.`,
     part: `Maker ${onAppliance} and ${inNotice} share the name.`,
     near: `Maker ${onAppliance} is one slip from ${inNotice}.`,
+    named: `The notice's text names ${onAppliance}.`,
     missing: "The appliance's maker is not known.",
     not_stated: "The notice names no maker.",
     other: `Maker ${onAppliance} is not ${inNotice}.`,

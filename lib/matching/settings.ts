@@ -34,6 +34,7 @@ export const levelSettings = {
   "brand.alias": level(6.2, "judgement: an administrator's list says they are one maker"),
   "brand.part": level(5.5, "judgement: one name within the other"),
   "brand.near": level(5, "judgement: one slip apart, in names of five letters or more"),
+  "brand.named": level(4.5, "judgement: the notice's text speaks of the maker without naming it as the brand"),
   "brand.missing": level(0, "missing is neutral"),
   "brand.not_stated": level(0, "missing is neutral"),
   "brand.other": level(-8, "judgement: house brands and relabelled products keep it from ruling out alone"),

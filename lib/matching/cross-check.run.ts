@@ -1,0 +1,166 @@
+import { type Actor, recordName } from "@/lib/access/actor";
+import { requirePermission } from "@/lib/access/permissions";
+import type { ApplianceFacts } from "@/lib/identity/appliance-facts";
+import { candidateChanges, isKept } from "@/lib/registry/candidate-changes";
+import { refreshCoverages } from "@/lib/registry/coverage-refresh";
+import { type Reopening, reopen } from "@/lib/registry/decision-reopen";
+import { reopeningReason } from "@/lib/registry/decision-standing";
+import { getRecallIndex, type IndexedList } from "@/lib/registry/recall-list-index";
+import {
+  type CandidateWrite,
+  deleteCandidates,
+  findAppliancesToCheck,
+  findCandidatesOf,
+  writeCandidates,
+} from "@/lib/store/candidate-queries";
+import type { Db, Store } from "@/lib/store/client";
+import { findStandingDecisions } from "@/lib/store/decision-queries";
+import { markChecked } from "@/lib/store/notice-queries";
+import { appendRecord } from "@/lib/store/record";
+import type { Candidate, Grade } from "./candidate";
+import { crossCheck } from "./cross-check";
+
+export interface CrossCheckAccount {
+  readonly notices: number;
+  readonly appliances: number;
+  /** Candidates raised, by grade. */
+  readonly grades: Readonly<Record<Grade, number>>;
+  readonly added: number;
+  readonly changed: number;
+  readonly removed: number;
+  readonly unchanged: number;
+  /** Decisions that no longer stand because the comparison says otherwise now. */
+  readonly reopened: number;
+}
+
+export interface CrossCheckProgress {
+  readonly appliances: number;
+}
+
+export interface CrossCheckScope {
+  readonly now: Date;
+  /** Compare some notices or some appliances only; without it the whole registry with all notices, read afresh. */
+  readonly only?: { readonly noticeIds?: readonly string[]; readonly applianceIds?: readonly string[] };
+  readonly onProgress?: (progress: CrossCheckProgress) => void;
+}
+
+/** The decisions that the changed candidates contradict. */
+async function findReopenings(tx: Db, organisationId: string, writes: readonly CandidateWrite[]): Promise<Reopening[]> {
+  const decided = writes.filter(({ standing }) => standing !== "undecided" && standing !== "reopened");
+  if (decided.length === 0) return [];
+  const decisions = await findStandingDecisions(tx, organisationId, {
+    noticeIds: [...new Set(decided.map(({ candidate }) => candidate.noticeKey))],
+    applianceIds: [...new Set(decided.map(({ candidate }) => candidate.applianceId))],
+  });
+  const byPair = new Map(decisions.map((decision) => [`${decision.noticeId} ${decision.applianceId}`, decision]));
+  return decided.flatMap(({ id, candidate }) => {
+    const { noticeKey: noticeId, applianceId, grade } = candidate;
+    const decision = byPair.get(`${noticeId} ${applianceId}`);
+    const why = decision ? reopeningReason({ verdict: decision.verdict, grade: decision.grade as Grade }, grade) : null;
+    return why === null || id === null ? [] : [{ candidateId: id, noticeId, applianceId, grade, why }];
+  });
+}
+
+interface Tally {
+  appliances: number;
+  grades: Record<Grade, number>;
+  added: number;
+  changed: number;
+  removed: number;
+  unchanged: number;
+  reopened: number;
+}
+
+interface PageWork {
+  readonly organisationId: string;
+  readonly list: IndexedList;
+  readonly notices: ReadonlySet<string> | null;
+  readonly actor: string;
+  readonly now: Date;
+}
+
+function compare(appliances: readonly ApplianceFacts[], { list, notices }: PageWork): Candidate[] {
+  return appliances.flatMap((appliance) =>
+    crossCheck(list.index, appliance, { all: true }).filter(
+      (candidate) => isKept(candidate) && (notices === null || notices.has(candidate.noticeKey)),
+    ),
+  );
+}
+
+/** Compares one page of appliances and stores what changed, in one transaction. */
+async function checkPage(tx: Db, appliances: readonly ApplianceFacts[], work: PageWork, tally: Tally): Promise<void> {
+  const { organisationId, list, notices, now } = work;
+  const raised = compare(appliances, work);
+  const all = await findCandidatesOf(
+    tx,
+    organisationId,
+    appliances.map(({ id }) => id),
+  );
+  const stored = notices === null ? all : all.filter(({ noticeId }) => notices.has(noticeId));
+  const { writes, deletions, unchanged } = candidateChanges(raised, stored, list.hashes);
+  await writeCandidates(tx, organisationId, writes, now);
+  await deleteCandidates(tx, deletions);
+  tally.reopened += await reopen(tx, work, await findReopenings(tx, organisationId, writes));
+  tally.appliances += appliances.length;
+  tally.added += writes.filter(({ id }) => id === null).length;
+  tally.changed += writes.filter(({ id }) => id !== null).length;
+  tally.removed += deletions.length;
+  tally.unchanged += unchanged;
+  for (const { grade } of raised) tally.grades[grade]++;
+}
+
+const pageOfAppliances = 1000;
+
+/** Compares without asking for permission: for use cases that have asked for their own. */
+export async function checkAgain(db: Store, actor: Actor, { now, only = {}, onProgress }: CrossCheckScope): Promise<CrossCheckAccount> {
+  const { organisationId } = actor;
+  const list = await getRecallIndex(db, organisationId);
+  const notices = only.noticeIds ? new Set(only.noticeIds) : null;
+  const work: PageWork = { organisationId, list, notices, actor: recordName(actor), now };
+  const grades = { covered: 0, likely: 0, check_label: 0, not_covered: 0 };
+  const tally: Tally = { appliances: 0, grades, added: 0, changed: 0, removed: 0, unchanged: 0, reopened: 0 };
+  const wanted = only.applianceIds ? [...new Set(only.applianceIds)].sort() : null;
+  const isEmpty = notices?.size === 0 || wanted?.length === 0;
+  let after = "";
+  for (let start = 0; !isEmpty && (wanted === null || start < wanted.length); start += pageOfAppliances) {
+    const ids = wanted?.slice(start, start + pageOfAppliances);
+    const checked = await db.$transaction(async (tx) => {
+      const page = await findAppliancesToCheck(tx, organisationId, {
+        after: ids ? "" : after,
+        take: pageOfAppliances,
+        ...(ids ? { ids } : {}),
+      });
+      if (page.length > 0) await checkPage(tx, page, work, tally);
+      return page;
+    });
+    after = checked.at(-1)?.id ?? after;
+    if (checked.length > 0) onProgress?.({ appliances: tally.appliances });
+    if (wanted === null && checked.length < pageOfAppliances) break;
+  }
+  const marked = only.applianceIds ? [] : (only.noticeIds ?? [...list.hashes.keys()]);
+  await db.$transaction((tx) => markChecked(tx, marked, now));
+  return { notices: notices?.size ?? list.hashes.size, ...tally };
+}
+
+/**
+ * Compares the registry with its loaded recall lists and stores the candidates: changed pairs are written, pairs no longer raised
+ * are removed unless a person decided on them. Without `only` every notice is read afresh first, so that a better reading takes
+ * effect; the result is the same as that of the small checks that loads and edits make. Permission: `cross-check`.
+ */
+export async function crossCheckRegistry(db: Store, actor: Actor, scope: CrossCheckScope): Promise<CrossCheckAccount> {
+  requirePermission(actor, "cross-check");
+  if (!scope.only) await refreshCoverages(db, actor.organisationId);
+  const account = await checkAgain(db, actor, scope);
+  const { organisationId } = actor;
+  const entry = { organisationId, at: scope.now, actor: recordName(actor), what: "compared the registry with the recall lists" };
+  await db.$transaction((tx) => appendRecord(tx, [{ ...entry, subjectKind: "organisation", subjectId: organisationId, after: account }]));
+  return account;
+}
+
+/**
+ * Compares new or edited appliances with every loaded notice. Call it after the transaction that wrote them; it asks for no
+ * permission of its own, the write has.
+ */
+export async function checkAppliances(db: Store, actor: Actor, ids: readonly string[], now: Date): Promise<CrossCheckAccount> {
+  return checkAgain(db, actor, { now, only: { applianceIds: ids } });
+}

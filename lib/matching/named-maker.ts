@@ -1,0 +1,33 @@
+import { makerKey } from "@/lib/identity/maker";
+import { isWithinOneEdit } from "@/lib/identity/one-edit";
+
+/** A name of up to this many words is looked for in a notice's text. */
+const mostWords = 3;
+/** Shorter names are found by chance. */
+const shortestName = 3;
+const shortestNearName = 6;
+
+/**
+ * Whether a notice's own words name a maker: one to three neighbouring words that make up the name, letters and digits
+ * only. In the title one slip is forgiven. `words` is lower case, blanks between and around.
+ */
+export function isMakerNamed(brand: string, text: { readonly titleWords: string; readonly textWords: string }): boolean {
+  const key = makerKey(brand).toLowerCase();
+  if (key.length < shortestName) return false;
+  if (hasRun(text.textWords, (run) => run === key)) return true;
+  return (
+    key.length >= shortestNearName && hasRun(text.titleWords, (run) => run.length >= shortestNearName - 1 && isWithinOneEdit(key, run))
+  );
+}
+
+function hasRun(text: string, isName: (run: string) => boolean): boolean {
+  const words = text.trim().split(" ");
+  for (let from = 0; from < words.length; from++) {
+    let run = "";
+    for (let to = from; to < Math.min(words.length, from + mostWords); to++) {
+      run += words[to];
+      if (isName(run)) return true;
+    }
+  }
+  return false;
+}
