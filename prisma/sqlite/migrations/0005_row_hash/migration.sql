@@ -1,0 +1,2 @@
+-- AlterTable
+ALTER TABLE "Appliance" ADD COLUMN "rowHash" TEXT;
