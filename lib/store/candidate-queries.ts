@@ -1,0 +1,154 @@
+import type { ApplianceFacts } from "@/lib/identity/appliance-facts";
+import type { Ask, Candidate, Grade, Reason } from "@/lib/matching/candidate";
+import { type BulkColumn, bulkInsert, bulkUpdate } from "./bulk";
+import type { Db } from "./client";
+import { newId } from "./ids";
+
+/** A stored candidate as far as a new comparison needs it. */
+export interface StoredCandidate {
+  readonly id: string;
+  readonly noticeId: string;
+  readonly applianceId: string;
+  readonly grade: Grade;
+  readonly score: number;
+  readonly reasons: readonly Reason[];
+  readonly ask: Ask | null;
+  readonly noticeHash: string;
+  readonly standing: string;
+}
+
+export interface CandidateWrite {
+  /** Null for a pair that is not stored yet. */
+  readonly id: string | null;
+  readonly candidate: Candidate;
+  readonly noticeHash: string;
+  readonly standing: string;
+  readonly rank: number;
+}
+
+const compared: readonly BulkColumn[] = [
+  { name: "grade", type: "text" },
+  { name: "score", type: "real" },
+  { name: "reasons", type: "json" },
+  { name: "ask", type: "json" },
+  { name: "noticeHash", type: "text" },
+  { name: "checkedAt", type: "timestamp" },
+  { name: "standing", type: "text" },
+  { name: "rank", type: "integer" },
+];
+const comparedValues = ({ candidate, noticeHash, standing, rank }: CandidateWrite, at: Date) => [
+  candidate.grade,
+  candidate.score,
+  candidate.reasons as object,
+  candidate.ask,
+  noticeHash,
+  at,
+  standing,
+  rank,
+];
+
+/** Writes changed and new candidates. `candidate.noticeKey` is the notice's row id. */
+export async function writeCandidates(tx: Db, organisationId: string, writes: readonly CandidateWrite[], at: Date): Promise<void> {
+  const fresh = writes.filter(({ id }) => id === null);
+  await bulkInsert(tx, {
+    table: "Candidate",
+    columns: [
+      { name: "id", type: "text" },
+      { name: "organisationId", type: "text" },
+      { name: "noticeId", type: "text" },
+      { name: "applianceId", type: "text" },
+      { name: "raisedAt", type: "timestamp" },
+      ...compared,
+    ],
+    rows: fresh.map((write) => [
+      newId(),
+      organisationId,
+      write.candidate.noticeKey,
+      write.candidate.applianceId,
+      at,
+      ...comparedValues(write, at),
+    ]),
+    onConflict: { key: ["organisationId", "noticeId", "applianceId"], update: compared.map(({ name }) => name) },
+  });
+  await bulkUpdate(tx, {
+    table: "Candidate",
+    columns: [{ name: "id", type: "text" }, ...compared],
+    rows: writes.flatMap((write) => (write.id === null ? [] : [[write.id, ...comparedValues(write, at)]])),
+  });
+}
+
+const idsAtOnce = 500;
+
+export async function deleteCandidates(tx: Db, ids: readonly string[]): Promise<void> {
+  for (let at = 0; at < ids.length; at += idsAtOnce) {
+    await tx.candidate.deleteMany({ where: { id: { in: ids.slice(at, at + idsAtOnce) } } });
+  }
+}
+
+export async function setStandings(tx: Db, rows: readonly { id: string; standing: string; rank: number }[]): Promise<void> {
+  await bulkUpdate(tx, {
+    table: "Candidate",
+    columns: [
+      { name: "id", type: "text" },
+      { name: "standing", type: "text" },
+      { name: "rank", type: "integer" },
+    ],
+    rows: rows.map(({ id, standing, rank }) => [id, standing, rank]),
+  });
+}
+
+const storedCandidate = {
+  id: true,
+  noticeId: true,
+  applianceId: true,
+  grade: true,
+  score: true,
+  reasons: true,
+  ask: true,
+  noticeHash: true,
+  standing: true,
+} as const;
+
+const applianceFacts = {
+  id: true,
+  brand: true,
+  model: true,
+  serial: true,
+  dateCode: true,
+  made: true,
+  category: true,
+  upc: true,
+  labelText: true,
+} as const;
+
+/** The appliances not retired, in the order of their ids, after a given one; only some of them where `ids` is given. */
+export function findAppliancesToCheck(
+  db: Db,
+  organisationId: string,
+  page: { readonly after: string; readonly take: number; readonly ids?: readonly string[] },
+): Promise<ApplianceFacts[]> {
+  return db.appliance.findMany({
+    where: { organisationId, state: { not: "retired" }, id: { gt: page.after, ...(page.ids ? { in: [...page.ids] } : {}) } },
+    select: applianceFacts,
+    orderBy: { id: "asc" },
+    take: page.take,
+  });
+}
+
+/** The stored candidates of some appliances. */
+export async function findCandidatesOf(db: Db, organisationId: string, applianceIds: readonly string[]): Promise<StoredCandidate[]> {
+  const rows = await db.candidate.findMany({
+    where: { organisationId, applianceId: { in: [...applianceIds] } },
+    select: storedCandidate,
+  });
+  return rows as unknown as StoredCandidate[];
+}
+
+/** The decided candidates of some notices. */
+export async function findDecidedCandidates(db: Db, organisationId: string, noticeIds: readonly string[]): Promise<StoredCandidate[]> {
+  const rows = await db.candidate.findMany({
+    where: { organisationId, noticeId: { in: [...noticeIds] }, standing: { notIn: ["undecided", "reopened"] } },
+    select: storedCandidate,
+  });
+  return rows as unknown as StoredCandidate[];
+}

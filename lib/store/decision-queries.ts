@@ -1,0 +1,96 @@
+import { type BulkColumn, bulkInsert, bulkUpdate } from "./bulk";
+import type { Db } from "./client";
+import { newId } from "./ids";
+
+export interface PairKey {
+  readonly noticeId: string;
+  readonly applianceId: string;
+}
+
+export interface NewDecision extends PairKey {
+  readonly verdict: string;
+  readonly reason: string;
+  readonly noticeHash: string;
+  readonly grade: string;
+}
+
+const columns: readonly BulkColumn[] = [
+  { name: "id", type: "text" },
+  { name: "organisationId", type: "text" },
+  { name: "noticeId", type: "text" },
+  { name: "applianceId", type: "text" },
+  { name: "verdict", type: "text", enumName: "Verdict" },
+  { name: "reason", type: "text" },
+  { name: "byUserId", type: "text" },
+  { name: "at", type: "timestamp" },
+  { name: "noticeHash", type: "text" },
+  { name: "grade", type: "text" },
+];
+
+/** Stores decisions of one person at one time; earlier ones of the same pairs are kept and marked as replaced. */
+export async function insertDecisions(
+  tx: Db,
+  by: { readonly organisationId: string; readonly userId: string | null; readonly at: Date },
+  decisions: readonly NewDecision[],
+): Promise<void> {
+  const [first] = decisions;
+  if (!first) return;
+  const { organisationId, userId, at } = by;
+  await tx.decision.updateMany({
+    where: {
+      organisationId,
+      replacedAt: null,
+      noticeId: first.noticeId,
+      applianceId: { in: decisions.map(({ applianceId }) => applianceId) },
+    },
+    data: { replacedAt: at },
+  });
+  const row = (decision: NewDecision) => [
+    newId(),
+    organisationId,
+    decision.noticeId,
+    decision.applianceId,
+    decision.verdict,
+    decision.reason,
+    userId,
+    at,
+    decision.noticeHash,
+    decision.grade,
+  ];
+  await bulkInsert(tx, { table: "Decision", columns, rows: decisions.map(row) });
+}
+
+/** The decisions of a notice that stand, for some appliances or all. */
+export function findStandingDecisions(
+  db: Db,
+  organisationId: string,
+  pairs: { noticeIds?: readonly string[]; applianceIds?: readonly string[] },
+) {
+  return db.decision.findMany({
+    where: {
+      organisationId,
+      replacedAt: null,
+      reopenedAt: null,
+      ...(pairs.noticeIds ? { noticeId: { in: [...pairs.noticeIds] } } : {}),
+      ...(pairs.applianceIds ? { applianceId: { in: [...pairs.applianceIds] } } : {}),
+    },
+  });
+}
+
+/** Marks decisions as no longer standing; they are kept. */
+export function reopenDecisions(tx: Db, rows: readonly { id: string; why: string }[], at: Date): Promise<number> {
+  return bulkUpdate(tx, {
+    table: "Decision",
+    columns: [
+      { name: "id", type: "text" },
+      { name: "reopenedAt", type: "timestamp" },
+      { name: "reopenedWhy", type: "text" },
+    ],
+    rows: rows.map(({ id, why }) => [id, at, why]),
+  });
+}
+
+/** Every decision of a pair, the latest first. */
+export function findDecisions(db: Db, organisationId: string, pair: PairKey) {
+  return db.decision.findMany({ where: { organisationId, ...pair }, orderBy: [{ at: "desc" }, { id: "desc" }] });
+}
