@@ -5,5 +5,7 @@ export default {
   outputFileTracingRoot: import.meta.dirname,
   turbopack: { root: import.meta.dirname },
   poweredByHeader: false,
+  // `forbidden()` answers 403 with a page of its own.
+  experimental: { authInterrupts: true },
   serverExternalPackages: ["better-sqlite3", "@prisma/adapter-better-sqlite3", "pg", "@prisma/adapter-pg"],
 };

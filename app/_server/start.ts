@@ -1,0 +1,13 @@
+import { signInSecret } from "@/lib/access/secret";
+import { databaseUrl } from "@/lib/store/database-url";
+import { migrate } from "@/lib/store/migrate";
+import { publicUrl } from "./origin";
+import { markPeers } from "./peer-address";
+
+/** What must be right before the first request; anything wrong stops the server with one sentence. */
+export async function start(): Promise<void> {
+  publicUrl();
+  signInSecret();
+  await migrate(databaseUrl());
+  markPeers();
+}
