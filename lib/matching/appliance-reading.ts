@@ -34,7 +34,7 @@ export function fillFromPlate(facts: ApplianceFacts): ApplianceFacts {
 
 /** A code without the maker's name before it: `Acme X-100` of Acme is also `X-100`. */
 function withoutMaker(model: string, brand: string | null): string | null {
-  if (brand === null) return null;
+  if (brand === null || model.length <= brand.length || model[0]?.toLowerCase() !== brand[0]?.toLowerCase()) return null;
   const maker = makerKey(brand);
   if (maker.length < 2 || !modelKey(model).startsWith(maker)) return null;
   let seen = 0;
@@ -58,30 +58,36 @@ function otherModels(model: string, brand: string | null): string[] {
 
 const ratingToken =
   /^(?:[\d.,/x-]+(?:v|vac|vdc|hz|w|kw|a|ma|amps?|hp|va|btu|ah|wh|cm|mm|in|kg|lbs?|l|ml|qt|°?[cf])[~.,]*|\d{1,3}|\d+\.\d+|ip\d\d|(?:19|20)\d\d)$/i;
-const leastTextBits = 10;
+/** A shorter code on a plate is as likely a part's, a year or a class. */
+const leastTextBits = 12;
+/** File numbers of test houses, such as E123456, which stand on many plates. */
+const fileNumber = /^(?:E|LR|SA|MH|FCC)\d{4,7}$/;
 
 /** Codes that stand in a plate's text without being named the model: letters with digits or long numbers, ratings left out. */
 function codesInText(labelText: string, known: readonly (string | null)[]): string[] {
   const taken = new Set(known.map((text) => (text === null ? "" : modelKey(text))));
   const tokens = labelText.split(/[\s|;,]+/).filter((token) => /\d/.test(token) && !ratingToken.test(token));
-  return tokens.filter((token) => evidenceBits(modelKey(token)) >= leastTextBits && !taken.has(modelKey(token)));
+  return tokens.filter(
+    (token) => evidenceBits(modelKey(token)) >= leastTextBits && !taken.has(modelKey(token)) && !fileNumber.test(modelKey(token)),
+  );
+}
+
+/** Everything in the facts that may be the appliance's model, the model as written first. `facts` as `fillFromPlate` gives them. */
+export function modelTexts(facts: ApplianceFacts): string[] {
+  const { model, labelText } = facts;
+  if (model !== null) return [model, ...otherModels(model, facts.brand)];
+  return labelText === null ? [] : codesInText(labelText, [facts.serial, facts.dateCode]);
 }
 
 /** Prepares an appliance's facts. */
 export function readAppliance(given: ApplianceFacts): ApplianceReading {
   const facts = fillFromPlate(given);
-  const { model, labelText } = facts;
-  const areFromText = model === null && labelText !== null;
-  const texts =
-    model !== null
-      ? [model, ...otherModels(model, facts.brand)]
-      : labelText !== null
-        ? codesInText(labelText, [facts.serial, facts.dateCode])
-        : [];
   return {
     facts,
-    models: texts.map(modelReading).filter(({ key }) => key !== ""),
-    areFromText,
+    models: modelTexts(facts)
+      .map(modelReading)
+      .filter(({ key }) => key !== ""),
+    areFromText: facts.model === null && facts.labelText !== null,
     category: facts.category === null ? null : productName(facts.category),
     gtin: facts.upc === null ? null : toGtin14(facts.upc),
   };

@@ -43,7 +43,8 @@ const longestDescription = 3;
 /** "Model numbers beginning with PB: PB-113, PB-123 ..." lists two models; its beginning is no statement of its own. */
 function withoutDescriptions(include: readonly ModelPattern[]): ModelPattern[] {
   return include.filter((pattern) => {
-    const isShort = pattern.isOpen && pattern.ending === "" && pattern.beginning.length <= longestDescription;
+    const isShort =
+      pattern.beginning.length <= longestDescription && pattern.key === `${pattern.beginning}*` && !/\d/.test(pattern.beginning);
     return !isShort || !include.some((other) => other !== pattern && !other.isOpen && other.key.startsWith(pattern.beginning));
   });
 }

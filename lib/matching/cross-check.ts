@@ -1,6 +1,7 @@
 import type { ApplianceFacts } from "@/lib/identity/appliance-facts";
+import { toGtin14 } from "@/lib/identity/gtin";
 import type { MakerAgreement } from "@/lib/identity/maker";
-import { type ApplianceReading, readAppliance } from "./appliance-reading";
+import { type ApplianceReading, fillFromPlate, modelTexts, readAppliance } from "./appliance-reading";
 import { askOf } from "./ask";
 import type { Candidate } from "./candidate";
 import type { CoveredNotice } from "./covered-notice";
@@ -8,25 +9,43 @@ import { compareFields, compareModels } from "./findings";
 import { type Graded, grade, rejectingLevels } from "./grade";
 import { raisePatterns } from "./model-index";
 import { reasonsOf, scoreOf } from "./reasons";
-import { listsModels, type RecallIndex } from "./recall-index";
+import { hasIdentifiers, listsModels, type RecallIndex } from "./recall-index";
 
 export interface CrossCheckOptions {
   /** Also return the pairs that the index raised and the comparison ruled out. */
   readonly all?: boolean;
+  /** `false` leaves out the notices that name no model, serial number, date code or product number, which are answered for a maker's product at once. */
+  readonly withoutIdentifiers?: boolean;
 }
 
+function addOnce(ids: number[], id: number): void {
+  if (!ids.includes(id)) ids.push(id);
+}
+
+function raiseByMaker(index: RecallIndex, facts: ApplianceFacts, options: CrossCheckOptions, raised: number[]): void {
+  if (facts.brand === null) return;
+  const unlisted = options.withoutIdentifiers === false ? index.identifiedByMaker : index.unlistedByMaker;
+  const byMaker = facts.model === null ? index.allByMaker : unlisted;
+  if (byMaker.size === 0) return;
+  for (const maker of index.makers.find(facts.brand).keys()) {
+    for (const id of byMaker.get(maker) ?? []) {
+      const notice = index.notices[id];
+      if (notice && (options.withoutIdentifiers !== false || hasIdentifiers(notice))) addOnce(raised, id);
+    }
+  }
+}
+
+const found: number[] = [];
+
 /** The notices that share a key with the appliance: a model in one of its readings, its product number, or its maker where no model can decide. */
-function raiseNotices(index: RecallIndex, appliance: ApplianceReading): Set<number> {
-  const raised = new Set<number>();
-  const found: number[] = [];
-  for (const { printed } of appliance.models) raisePatterns(index.models, printed, found);
-  for (const pattern of found) raised.add(index.noticeOfPattern[pattern] as number);
-  if (appliance.gtin !== null) for (const id of index.byGtin.get(appliance.gtin) ?? []) raised.add(id);
-  const { brand } = appliance.facts;
-  if (brand === null) return raised;
-  const hasModel = appliance.models.length > 0 && !appliance.areFromText;
-  const byMaker = hasModel ? index.unlistedByMaker : index.allByMaker;
-  for (const maker of index.makers.find(brand).keys()) for (const id of byMaker.get(maker) ?? []) raised.add(id);
+function raiseNotices(index: RecallIndex, facts: ApplianceFacts, options: CrossCheckOptions): number[] {
+  const raised: number[] = [];
+  found.length = 0;
+  for (const model of modelTexts(facts)) raisePatterns(index.models, model, found);
+  for (const pattern of found) addOnce(raised, index.noticeOfPattern[pattern] as number);
+  const gtin = facts.upc === null ? null : toGtin14(facts.upc);
+  if (gtin !== null) for (const id of index.byGtin.get(gtin) ?? []) addOnce(raised, id);
+  raiseByMaker(index, facts, options, raised);
   return raised;
 }
 
@@ -67,9 +86,12 @@ export function compareCandidates(left: Candidate, right: Candidate): number {
 
 /** Compares an appliance with every notice that may concern it. The result depends on nothing but the facts and the list. */
 export function crossCheck(index: RecallIndex, appliance: ApplianceFacts, options: CrossCheckOptions = {}): Candidate[] {
-  const reading = readAppliance(appliance);
+  const facts = fillFromPlate(appliance);
+  const raised = raiseNotices(index, facts, options);
+  if (raised.length === 0) return [];
+  const reading = readAppliance(facts);
   const candidates: Candidate[] = [];
-  for (const id of raiseNotices(index, reading)) {
+  for (const id of raised) {
     const notice = index.notices[id];
     if (!notice || (!options.all && isPlainlyOther(index, reading, notice))) continue;
     const candidate = comparePair(index, reading, notice);

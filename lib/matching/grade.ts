@@ -118,7 +118,5 @@ export function grade(graded: Graded): Verdict {
   const { stated } = notice.coverage.models;
   if (stated === "all") return gradeAllModels(graded);
   if (stated === "none" || notice.include.length === 0) return gradeNoModel(graded);
-  return findings.model === null && (appliance.models.length === 0 || appliance.areFromText)
-    ? gradeMissingModel(graded)
-    : gradeMatchedModel(graded);
+  return appliance.models.length === 0 ? gradeMissingModel(graded) : gradeMatchedModel(graded);
 }

@@ -13,8 +13,9 @@ export interface RecallIndex {
   readonly models: ModelIndex;
   /** The notice that a model pattern of `models` stands in. */
   readonly noticeOfPattern: Int32Array;
-  /** Notices by maker: those without a list of models, and all of them for an appliance without a model. */
+  /** Notices by maker: those without a list of models; of these the ones that state another fact to decide on; and all, for an appliance without a model. */
   readonly unlistedByMaker: ReadonlyMap<number, readonly number[]>;
+  readonly identifiedByMaker: ReadonlyMap<number, readonly number[]>;
   readonly allByMaker: ReadonlyMap<number, readonly number[]>;
   readonly byGtin: ReadonlyMap<string, readonly number[]>;
 }
@@ -41,6 +42,12 @@ export function listsModels(notice: CoveredNotice): boolean {
   return notice.coverage.models.stated === "listed" && notice.include.length > 0;
 }
 
+/** Whether the notice states anything that could tell one appliance of the maker's product from another. */
+export function hasIdentifiers(notice: CoveredNotice): boolean {
+  const { models, serials, dateCodes, upcs } = notice.coverage;
+  return listsModels(notice) || models.stated === "all" || serials.length > 0 || dateCodes.length > 0 || upcs.length > 0;
+}
+
 /** Builds the index over a list's coverages. The order in which they are given says nothing. */
 export function buildRecallIndex(given: readonly NoticeToIndex[], options: IndexOptions = {}): RecallIndex {
   const ordered = [...given].sort((left, right) => (left.key < right.key ? -1 : left.key > right.key ? 1 : 0));
@@ -64,6 +71,7 @@ export function buildRecallIndex(given: readonly NoticeToIndex[], options: Index
     models: buildModelIndex(patterns),
     noticeOfPattern: Int32Array.from(noticeOfPattern),
     unlistedByMaker: groupBy(notices, (notice) => (listsModels(notice) ? [] : notice.makerIds)),
+    identifiedByMaker: groupBy(notices, (notice) => (!listsModels(notice) && hasIdentifiers(notice) ? notice.makerIds : [])),
     allByMaker: groupBy(notices, (notice) => notice.makerIds),
     byGtin: groupBy(notices, (notice) => notice.gtins),
   };
