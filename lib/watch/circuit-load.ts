@@ -1,0 +1,98 @@
+import type { ExcessEpisode } from "./excess";
+import type { ScreeningPolicy } from "./policy";
+
+/**
+ * A load that lasts: the level of a circuit against one limit. The stretch ends when the load stayed at or below the limit
+ * for `dipMs`; it counts when it lasted `lastingMs` from its first to its last moment above.
+ */
+export class LastingLoad {
+  private from = Number.NaN;
+  private belowSince = Number.NaN;
+  private peak = 0;
+
+  constructor(
+    private readonly limit: number,
+    private readonly lastingMs: number,
+    private readonly dipMs: number,
+    private readonly report: (episode: ExcessEpisode) => void,
+  ) {}
+
+  /** The level from `atMs` on. */
+  observe(atMs: number, level: number): void {
+    if (level > this.limit) {
+      if (this.isOver(atMs)) this.close(atMs);
+      if (Number.isNaN(this.from)) {
+        this.from = atMs;
+        this.peak = 0;
+      }
+      this.belowSince = Number.NaN;
+      if (level > this.peak) this.peak = level;
+      return;
+    }
+    if (Number.isNaN(this.from)) return;
+    if (Number.isNaN(this.belowSince)) this.belowSince = atMs;
+    if (this.isOver(atMs)) this.close(atMs);
+  }
+
+  private isOver(atMs: number): boolean {
+    return atMs - this.belowSince >= this.dipMs;
+  }
+
+  /** Ends the stretch; a level still above counts until `atMs`. */
+  close(atMs: number): void {
+    if (Number.isNaN(this.from)) return;
+    const toMs = Number.isNaN(this.belowSince) ? atMs : this.belowSince;
+    if (toMs - this.from >= this.lastingMs) this.report({ fromMs: this.from, toMs, peak: this.peak, limit: this.limit });
+    this.from = Number.NaN;
+    this.belowSince = Number.NaN;
+  }
+}
+
+/** Something on a circuit whose current is held from one reading to the next. */
+export interface HeldCurrent {
+  readonly amps: number;
+  readonly readAtMs: number;
+}
+
+/** One circuit: the held currents of its outlets added, against the device's rating and its continuous share. */
+export class CircuitLoad {
+  readonly outlets: HeldCurrent[] = [];
+  private level = 0;
+  private lastAt = Number.NEGATIVE_INFINITY;
+  private readonly holdMs: number;
+  private readonly loads: LastingLoad[];
+
+  constructor(
+    readonly deviceAmps: number,
+    continuous: boolean,
+    policy: ScreeningPolicy,
+    report: (episode: ExcessEpisode, continuous: boolean) => void,
+  ) {
+    this.holdMs = policy.holdSeconds * 1000;
+    this.loads = [new LastingLoad(deviceAmps, policy.circuitSeconds * 1000, 0, (episode) => report(episode, false))];
+    if (!continuous) return;
+    const share = policy.continuousShare * deviceAmps;
+    this.loads.push(
+      new LastingLoad(share, policy.continuousSeconds * 1000, policy.continuousDipSeconds * 1000, (episode) => report(episode, true)),
+    );
+  }
+
+  /** Adds up the currents that still hold at `atMs`. Called after an outlet's current changed or was read again. */
+  observe(atMs: number): void {
+    if (atMs - this.lastAt > this.holdMs && this.level > 0) this.feed(this.lastAt + this.holdMs, 0);
+    let sum = 0;
+    for (const outlet of this.outlets) if (atMs - outlet.readAtMs <= this.holdMs) sum += outlet.amps;
+    this.lastAt = atMs;
+    this.feed(atMs, sum);
+  }
+
+  private feed(atMs: number, level: number): void {
+    this.level = level;
+    for (const load of this.loads) load.observe(atMs, level);
+  }
+
+  /** Ends every stretch; the last readings hold until the end of the log at most. */
+  close(atMs: number): void {
+    for (const load of this.loads) load.close(Math.min(atMs, this.lastAt + this.holdMs));
+  }
+}

@@ -1,0 +1,11 @@
+import type { Rating } from "@/lib/electrical/rating";
+
+/** One appliance as the screening needs it. `outlet` and `receptacle` are where it is recorded to be; a tag in the log moves it. */
+export interface ScreenedAppliance {
+  readonly tag: string;
+  readonly site: string | null;
+  readonly outlet: string | null;
+  readonly receptacle: string | null;
+  readonly category: string | null;
+  readonly rating: Rating;
+}
