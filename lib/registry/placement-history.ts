@@ -8,11 +8,11 @@ export interface Place {
 }
 
 /**
- * One dated word about a place. `seen` is a tag observed at a receptacle; `said` is a person's or a file's statement.
- * Milliseconds since the epoch.
+ * One dated word about a place. `seen` is a tag observed at a receptacle; `said` is a person's or a file's statement; `gone` ends
+ * the stay, as retiring does. Milliseconds since the epoch.
  */
 export interface PlacePoint {
-  readonly kind: "seen" | "said";
+  readonly kind: "seen" | "said" | "gone";
   readonly atMs: number;
   readonly place: Place;
   readonly source: string;
@@ -27,7 +27,7 @@ export interface Stay {
 }
 
 /** Sources of statements; every other source is an observation's. */
-export const statementSources = ["labels", "form", "retired"] as const;
+export const statementSources = ["labels", "form"] as const;
 export type StatementSource = (typeof statementSources)[number];
 
 export function isStatement(source: string): boolean {
@@ -45,10 +45,12 @@ function spot(place: Place): string {
   return `${place.outletId ?? ""} ${place.receptacle ?? ""}`;
 }
 
-/** Total order of points, so that the history does not depend on the order in which they came. A statement goes before a sighting of the same instant. */
+const kindOrder = { said: 0, seen: 1, gone: 2 } as const;
+
+/** Total order of points, so that the history does not depend on the order in which they came. */
 function comparePoints(a: PlacePoint, b: PlacePoint): number {
   if (a.atMs !== b.atMs) return a.atMs - b.atMs;
-  if (a.kind !== b.kind) return a.kind === "said" ? -1 : 1;
+  if (a.kind !== b.kind) return kindOrder[a.kind] - kindOrder[b.kind];
   const [left, right] = [spot(a.place) + a.source, spot(b.place) + b.source];
   return left < right ? -1 : left > right ? 1 : 0;
 }
@@ -91,10 +93,10 @@ export function staysOf(before: Stay | null, points: readonly PlacePoint[]): Sta
   }
   for (const point of sorted) {
     if (opensUndated && point === undated) continue;
-    const open = stays.at(-1);
+    const open = stays.at(-1)?.toMs === null ? stays.at(-1) : undefined;
     if (open && point.kind === "seen" && isSameSpot(open.place, point.place)) continue;
     if (open) open.toMs = point.atMs;
-    stays.push({ place: point.place, fromMs: point.atMs, toMs: null, source: point.source });
+    if (point.kind !== "gone") stays.push({ place: point.place, fromMs: point.atMs, toMs: null, source: point.source });
   }
   return stays;
 }
