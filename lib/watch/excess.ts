@@ -22,6 +22,10 @@ export class Excess {
   private anchorAt = 0;
   private anchorExcess = 0;
   private sustained = false;
+  private isStart = false;
+  /** The last value at or below the limit, and when; tells a start from an excess while running. */
+  private before = 0;
+  private beforeAt = Number.NEGATIVE_INFINITY;
   private episode: ExcessEpisode | null = null;
 
   constructor(
@@ -42,6 +46,7 @@ export class Excess {
   observe(atMs: number, value: number, limit: number): void {
     if (this.isAbove && atMs - this.lastAbove > this.policy.holdSeconds * 1000) this.end(this.lastAbove + this.policy.holdSeconds * 1000);
     if (value <= limit) {
+      this.quiet(atMs, value);
       if (this.isAbove) this.end(atMs);
       else if (this.episode !== null) this.release(atMs);
       return;
@@ -49,6 +54,12 @@ export class Excess {
     if (this.isAbove) this.goOn(atMs, value, limit);
     else this.begin(atMs, value, limit);
     this.lastAbove = atMs;
+  }
+
+  /** A value at or below the limit while nothing is open; the short way past `observe`. */
+  quiet(atMs: number, value: number): void {
+    this.before = value;
+    this.beforeAt = atMs;
   }
 
   private begin(atMs: number, value: number, limit: number): void {
@@ -60,6 +71,8 @@ export class Excess {
     this.anchorAt = atMs;
     this.anchorExcess = value - limit;
     this.sustained = false;
+    const running = this.before >= this.policy.runningBeforeShare * limit && atMs - this.beforeAt <= this.policy.holdSeconds * 1000;
+    this.isStart = !running;
   }
 
   private goOn(atMs: number, value: number, limit: number): void {
@@ -80,10 +93,18 @@ export class Excess {
   /** Ends the stretch at `atMs`: a reading below the limit, or an event that ends the draw. */
   end(atMs: number): void {
     if (!this.isAbove) return;
-    const tail = Math.min(atMs, this.lastAbove + this.policy.excessTailSeconds * 1000);
-    const longEnough = this.rows > 1 && tail - this.anchorAt > (this.policy.persistenceSeconds + 0.5) * 1000;
-    if (this.sustained || longEnough) this.keep();
+    if (this.sustained || (this.rows > 1 && this.likelyLength(atMs) >= this.policy.persistenceSeconds * 1000)) this.keep();
     this.from = Number.NaN;
+  }
+
+  /**
+   * The draw fell somewhere between its last reading above and the reading that ends the stretch; half of that gap is counted.
+   * After a start less of it, for a start-up mostly falls in the gap.
+   */
+  private likelyLength(endMs: number): number {
+    const { excessTailSeconds, startTailSeconds } = this.policy;
+    const gap = Math.min(endMs - this.lastAbove, (this.isStart ? startTailSeconds : excessTailSeconds) * 1000);
+    return this.lastAbove - this.anchorAt + gap / 2;
   }
 
   private keep(): void {

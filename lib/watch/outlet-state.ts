@@ -106,6 +106,7 @@ export class OutletState implements OutletContext {
     this.amps = Math.max(sum, whole);
     this.readAtMs = atMs;
     if (this.amps > this.outletAmps || !this.excess.isIdle) this.excess.observe(atMs, this.amps, this.outletAmps);
+    else this.excess.quiet(atMs, this.amps);
     if (this.circuit !== null && !this.apart) this.circuit.observe(atMs);
   }
 

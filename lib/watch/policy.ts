@@ -2,8 +2,12 @@
 export interface ScreeningPolicy {
   /** A draw above its limit for longer than this is sustained; 3 s never is, 6 s always is. */
   readonly persistenceSeconds: number;
-  /** The last reading of an excess counts until the next, at most this long, when its length is measured. */
+  /** Half of the gap between the last reading above and the next counts for the length of an excess, the gap at most this long. */
   readonly excessTailSeconds: number;
+  /** The same after a start. */
+  readonly startTailSeconds: number;
+  /** A draw of at least this share of its limit just before is running, not starting. */
+  readonly runningBeforeShare: number;
   /** A draw that falls within this time after it rose may be a start-up. */
   readonly startSeconds: number;
   /** A start-up's excess falls by at least this share within the persistence time. */
@@ -49,7 +53,9 @@ export interface ScreeningPolicy {
 /** The values used unless a site states its own. */
 export const screeningPolicy: ScreeningPolicy = {
   persistenceSeconds: 4,
-  excessTailSeconds: 3,
+  excessTailSeconds: 10,
+  startTailSeconds: 3,
+  runningBeforeShare: 0.1,
   startSeconds: 15,
   startFallShare: 0.25,
   joinSeconds: 10,
@@ -91,6 +97,8 @@ const practice = "common practice, no source";
 export const policyOrigins: Readonly<Record<keyof ScreeningPolicy, string>> = {
   persistenceSeconds: practice,
   excessTailSeconds: own,
+  startTailSeconds: own,
+  runningBeforeShare: own,
   startSeconds: "common practice: motors accelerate within several seconds; no source",
   startFallShare: own,
   joinSeconds: own,

@@ -76,6 +76,7 @@ export class ReceptacleState {
   /** The draw ends: switched off, tripped or unplugged. */
   drawEnds(atMs: number): void {
     this.excess.end(atMs);
+    this.excess.quiet(atMs, 0);
     this.amps = 0;
     this.readAtMs = atMs;
   }
@@ -95,6 +96,7 @@ export class ReceptacleState {
     const value = limit.exponent === 0 ? draw : referred(limit, draw, reading.volts, unit);
     const bound = unit === "W" ? limit.watts : limit.amps;
     if (value > bound || !this.excess.isIdle) this.excess.observe(reading.atMs, value, bound);
+    else this.excess.quiet(reading.atMs, value);
     this.drift(appliance, limit, reading.atMs, value);
   }
 
