@@ -1,5 +1,6 @@
 import type { Answer, Ask } from "./candidate";
-import type { Graded, Verdict } from "./grade";
+import type { Findings } from "./findings";
+import { type Graded, grade, type Verdict } from "./grade";
 
 const locationWords: Readonly<Record<Ask["field"], RegExp>> = {
   brand: /brand|logo|name/i,
@@ -24,9 +25,31 @@ function listed(values: readonly string[]): string {
   return values.length > manyListed ? `${shown} or another of the ${values.length} listed` : shown;
 }
 
-/** What a confirming answer leads to: the windows still decide where the notice has any. */
-function confirmedGrade({ findings }: Graded): Answer["leadsTo"] {
-  return findings.windows.place === "ask" ? "check_label" : "covered";
+type Confirmed = Partial<Pick<Findings, "model" | "brand" | "product" | "windows" | "exclusion">>;
+
+/** What an answer leads to: the grade of the same findings with the answered field agreeing. */
+function gradeWith(graded: Graded, confirmed: Confirmed): Answer["leadsTo"] {
+  return grade({ ...graded, findings: { ...graded.findings, ...confirmed } }).grade;
+}
+
+function confirmedModel({ findings, notice, appliance }: Graded): Confirmed {
+  const pattern = findings.model?.pattern ?? notice.include[0];
+  const read = findings.model?.read ?? appliance.facts.model ?? "";
+  return pattern ? { model: { level: "model.exact", pattern, read }, exclusion: null } : {};
+}
+
+/** A model asked for where none is known is graded as if it had been read. */
+function gradeWithModel(graded: Graded): Answer["leadsTo"] {
+  const confirmed = confirmedModel(graded);
+  const appliance =
+    graded.appliance.models.length > 0 ? graded.appliance : { ...graded.appliance, models: graded.notice.include.slice(0, 1) };
+  return gradeWith({ ...graded, appliance }, confirmed);
+}
+
+/** Where maker and product are all that a notice states, a person who has compared the pictures is as sure as anyone can be. */
+function isOpenAfter({ notice }: Graded, field: Ask["field"]): boolean {
+  const { models } = notice.coverage;
+  return field === "product" && models.stated !== "all" && (models.stated === "none" || models.include.length === 0);
 }
 
 function modelAsk(graded: Graded): Omit<Ask, "where"> {
@@ -35,7 +58,7 @@ function modelAsk(graded: Graded): Omit<Ask, "where"> {
   const targets = model === null ? notice.include.map(({ printed }) => printed) : [model.pattern.printed];
   const question = model === null ? "Which model does the plate name?" : `Does the plate read ${model.pattern.printed} or ${model.read}?`;
   const answers: Answer[] = [
-    { label: listed(targets), leadsTo: confirmedGrade(graded) },
+    { label: listed(targets), leadsTo: gradeWithModel(graded) },
     {
       label: model === null ? "Another model" : `${model.read}, nothing else`,
       leadsTo: model?.level === "model.suffix_added" ? "check_label" : "not_covered",
@@ -56,7 +79,7 @@ function windowAsk(graded: Graded, field: "serial" | "dateCode" | "made"): Omit<
     field,
     question: codeQuestions[field],
     answers: [
-      { label: stated, leadsTo: "covered" },
+      { label: stated, leadsTo: gradeWith(graded, { windows: { place: "inside", evidence: graded.findings.windows.evidence } }) },
       { label: "Any other", leadsTo: "not_covered" },
       { label: "It cannot be read", leadsTo: "check_label" },
     ],
@@ -66,13 +89,13 @@ function windowAsk(graded: Graded, field: "serial" | "dateCode" | "made"): Omit<
 function nameAsk(graded: Graded, field: "brand" | "product" | "upc"): Omit<Ask, "where"> {
   const { coverage } = graded.notice;
   const named = field === "brand" ? coverage.brands : field === "product" ? coverage.products : coverage.upcs;
-  const hasModels = coverage.models.stated === "listed" && coverage.models.include.length > 0;
-  const isIdentified = field !== "product" || hasModels || coverage.models.stated === "all";
+  const confirmed: Confirmed = field === "brand" ? { brand: "same" } : { product: "same" };
+  const leadsTo = gradeWith(graded, confirmed);
   return {
     field,
     question: field === "brand" ? "Whose name is on the appliance?" : `Is it the product that the notice shows and describes?`,
     answers: [
-      { label: named.length > 0 ? listed(named) : "Yes", leadsTo: isIdentified ? confirmedGrade(graded) : "likely" },
+      { label: named.length > 0 ? listed(named) : "Yes", leadsTo: isOpenAfter(graded, field) ? "likely" : leadsTo },
       { label: field === "brand" ? "Another name" : "Another product", leadsTo: "not_covered" },
     ],
   };

@@ -65,7 +65,7 @@ function gradeWithMaker(graded: Graded, bits: number): Verdict {
   const level = findings.model?.level ?? "model.different";
   if (findings.exclusion?.isUnclear) return check("model");
   if (slipLevels.has(level)) return bits >= settings.slipModelBits && findings.product !== "different" ? check("model") : notCovered;
-  if (level === "model.suffix_added") return findings.product !== "different" ? check("model") : notCovered;
+  if (level === "model.suffix_added") return findings.product !== "different" ? withWindows(graded, check("model")) : notCovered;
   if (findings.product === "different" && bits < settings.strongModelBits) return withWindows(graded, check("product"));
   if (findings.product === "unknown" && bits < settings.leastModelBits) return withWindows(graded, check("product"));
   const isPlain = !confusedLevels.has(level) || findings.brand !== "near";

@@ -41,9 +41,9 @@ export function buildKeyTable({ keys, values }: KeyedValues): KeyTable {
   const slots = new Int32Array(size).fill(-1);
   const distinct: number[] = [];
   const counts: number[] = [];
-  const filter = new Int32Array(powerOfTwoFrom(keys.length * filterBitsPerKey) / 32 + 1);
+  const filter = new Int32Array(powerOfTwoFrom((keys.length * filterBitsPerKey) / 32));
   const slotOfPair = new Int32Array(keys.length);
-  const filterMask = (filter.length - 1) * 32 - 1;
+  const filterMask = filter.length * 32 - 1;
   keys.forEach((key, pair) => {
     let at = key & (size - 1);
     while (slots[at] !== -1 && distinct[slots[at] ?? 0] !== key) at = (at + 1) & (size - 1);
@@ -75,7 +75,7 @@ export function buildKeyTable({ keys, values }: KeyedValues): KeyTable {
 /** The slot of a spread key, or -1 when the table does not hold it. */
 export function slotOf(table: KeyTable, key: number): number {
   const { slots, keys, filter } = table;
-  const bit = (key >>> 7) & ((filter.length - 1) * 32 - 1);
+  const bit = (key >>> 7) & (filter.length * 32 - 1);
   if (((filter[bit >>> 5] as number) & (1 << (bit & 31))) === 0) return -1;
   const mask = slots.length - 1;
   let at = key & mask;

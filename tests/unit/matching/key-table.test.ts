@@ -1,0 +1,49 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { buildKeyTable, slotOf, spread } from "@/lib/matching/key-table";
+import { KeyScan } from "@/lib/matching/model-keys";
+
+describe("the key table", () => {
+  it("gives the values of a key in order, and none of a key that it does not hold", () => {
+    const pairs = fc.array(fc.tuple(fc.integer({ min: -50, max: 50 }), fc.nat(1000)), { maxLength: 200 });
+    fc.assert(
+      fc.property(pairs, (entries) => {
+        const table = buildKeyTable({ keys: entries.map(([key]) => spread(key)), values: entries.map(([, value]) => value) });
+        for (let key = -60; key <= 60; key++) {
+          const slot = slotOf(table, spread(key));
+          const expected = entries.filter(([own]) => own === key).map(([, value]) => value);
+          const found = slot < 0 ? [] : [...table.values.slice(table.runs[slot], table.runs[slot + 1])];
+          expect(found).toEqual(expected);
+        }
+      }),
+    );
+  });
+});
+
+describe("the scan of a model", () => {
+  const texts = fc.string({ unit: fc.constantFrom("A", "b", "0", "9", "-", " ", "O"), maxLength: 20 });
+
+  it("hashes a beginning, an ending and a text without one character as if written so", () => {
+    const scan = new KeyScan();
+    const other = new KeyScan();
+    const hashOf = (codes: readonly number[]): number => {
+      other.read(String.fromCharCode(...codes));
+      return other.head(other.length);
+    };
+    fc.assert(
+      fc.property(texts, (text) => {
+        expect(scan.read(text)).toBe(true);
+        const codes = [...scan.codes.slice(0, scan.length)];
+        for (let at = 0; at < codes.length; at++) {
+          expect(scan.head(at)).toBe(hashOf(codes.slice(0, at)));
+          expect(scan.tail(at)).toBe(hashOf(codes.slice(at)));
+          expect(scan.without(at)).toBe(hashOf(codes.filter((_, place) => place !== at)));
+        }
+      }),
+    );
+  });
+
+  it("leaves what is beyond ASCII to be folded first", () => {
+    expect(new KeyScan().read("Ä-1")).toBe(false);
+  });
+});
