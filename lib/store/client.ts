@@ -12,6 +12,7 @@ export type Db = PrismaClient | Prisma.TransactionClient;
 export type Dialect = "sqlite" | "postgresql";
 
 const dialects = new WeakMap<object, Dialect>();
+const readers = new WeakMap<object, PrismaClient>();
 const lockTimeoutMs = 20_000;
 const transactionLimits = { maxWait: 30_000, timeout: 120_000 };
 const reading = /^(find|count$|aggregate$|groupBy$)/;
@@ -19,6 +20,14 @@ const reading = /^(find|count$|aggregate$|groupBy$)/;
 /** Which database a client or transaction speaks to; transactions carry their client's mark. */
 export function dialectOf(db: Db): Dialect {
   return dialects.get(db) ?? (Reflect.get(db, "_activeProvider") === "postgresql" ? "postgresql" : "sqlite");
+}
+
+/**
+ * Where raw SELECTs go: outside a transaction to the embedded database's read-only connection, so that they do not wait for a
+ * writer's turn; inside one, and on a server, to `db` itself. Model queries need no such care.
+ */
+export function rawReader(db: Db): Db {
+  return readers.get(db) ?? db;
 }
 
 type Operation = { model?: string; operation: string; args: unknown; query: (args: unknown) => Promise<unknown> };
@@ -70,13 +79,15 @@ function openEmbedded(file: string): Store {
   const disconnect = async () => {
     await Promise.all([writer.$disconnect(), reader.$disconnect()]);
   };
-  return new Proxy(extended, {
+  const store = new Proxy(extended, {
     get(target, key) {
       if (key === "$transaction") return transact;
       if (key === "$disconnect") return disconnect;
       return Reflect.get(target, key);
     },
   });
+  readers.set(store, reader);
+  return store;
 }
 
 function readOutside(reader: PrismaClient, model: string, operation: string, args: unknown): Promise<unknown> {

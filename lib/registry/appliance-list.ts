@@ -1,0 +1,127 @@
+import { z } from "zod";
+import type { Actor } from "@/lib/access/actor";
+import { requirePermission } from "@/lib/access/permissions";
+import {
+  categoriesOf,
+  type ListedAppliance,
+  type ListFilter,
+  type ListOrder,
+  listCount,
+  listedAppliances,
+  listIds,
+  registryCounts,
+} from "@/lib/store/appliance-list-queries";
+import type { Db } from "@/lib/store/client";
+import { findSites, findUnit } from "@/lib/store/place-queries";
+import { foldCode, searchWords } from "./search-text";
+
+export const rowsPerPage = 50;
+/** A tag at an outlet that was not seen for this long counts as absent. Common practice, no source. */
+export const absentAfterDays = 7;
+const dayMs = 86_400_000;
+
+const one = (given: unknown) => (Array.isArray(given) ? given[0] : given) || undefined;
+const text = z.preprocess(one, z.string().max(200).optional()).catch(undefined);
+const among = <const T extends readonly [string, ...string[]]>(values: T) => z.preprocess(one, z.enum(values).optional()).catch(undefined);
+
+/** The list's state in its address. What cannot be read is left out, so that an old link still opens. */
+export const applianceQuery = z.object({
+  q: text,
+  site: text,
+  unit: text,
+  kind: text,
+  maker: text,
+  model: text,
+  state: among(["in_use", "out_of_use", "retired"]),
+  signal: among(["any", "DANGER", "WARNING", "CAUTION", "NOTICE"]),
+  recall: among(["covered", "likely", "check_label"]),
+  stands: among(["over", "near", "no_readings"]),
+  plate: among(["unread", "contradiction"]),
+  absent: among(["yes"]),
+  sort: among(["finding", "tag", "plate", "seen", "where", "last", "changed"]),
+  order: among(["asc", "desc"]),
+  page: z.preprocess(one, z.coerce.number().int().min(1).max(1_000_000).optional()).catch(undefined),
+});
+export type ApplianceQuery = z.output<typeof applianceQuery>;
+
+/** The order that a column has when it is asked for first. */
+export const firstOrder = { finding: "desc", tag: "asc", plate: "asc", seen: "desc", where: "asc", last: "desc", changed: "desc" } as const;
+
+export function orderOf(query: ApplianceQuery): ListOrder {
+  const sort = query.sort ?? "finding";
+  return { sort, descending: (query.order ?? firstOrder[sort]) === "desc" };
+}
+
+/** The filter that an address asks for, inside what the actor may see. */
+export function filterOf(actor: Actor, query: ApplianceQuery, now: Date): ListFilter {
+  return {
+    organisationId: actor.organisationId,
+    siteIds: actor.siteIds === "all" ? null : actor.siteIds,
+    siteId: query.site ?? null,
+    unitId: query.unit ?? null,
+    category: query.kind ?? null,
+    state: query.state ?? null,
+    signal: query.signal ?? null,
+    recall: query.recall ?? null,
+    stands: query.stands ?? null,
+    plate: query.plate ?? null,
+    absentSince: query.absent ? new Date(now.getTime() - absentAfterDays * dayMs) : null,
+    brandKey: query.maker ?? null,
+    modelKey: query.model ?? null,
+    words: searchWords(query.q ?? "").map((word) => ({ word, code: foldCode(word) })),
+  };
+}
+
+export interface ApplianceList {
+  readonly rows: readonly ListedAppliance[];
+  readonly found: number;
+  readonly page: number;
+  readonly pages: number;
+  readonly counts: Awaited<ReturnType<typeof registryCounts>>;
+}
+
+/** One page of the list; a page past the end is the last one. */
+export async function listAppliances(
+  db: Db,
+  actor: Actor,
+  ask: { readonly query: ApplianceQuery; readonly now: Date },
+): Promise<ApplianceList> {
+  requirePermission(actor, "see appliances");
+  const { query, now } = ask;
+  const filter = filterOf(actor, query, now);
+  const since = { seen: new Date(now.getTime() - dayMs), absent: new Date(now.getTime() - absentAfterDays * dayMs) };
+  const [found, counts] = await Promise.all([listCount(db, filter), registryCounts(db, filter, since)]);
+  const pages = Math.max(1, Math.ceil(found / rowsPerPage));
+  const page = Math.min(query.page ?? 1, pages);
+  const ids = await listIds(db, filter, { ...orderOf(query), skip: (page - 1) * rowsPerPage, take: rowsPerPage });
+  return { rows: await listedAppliances(db, ids), found, page, pages, counts };
+}
+
+/** What the filters offer: the sites in reach, the kinds there are, and the name of the unit that is on. */
+export async function listChoices(db: Db, actor: Actor, query: ApplianceQuery) {
+  requirePermission(actor, "see appliances");
+  const { organisationId, siteIds } = actor;
+  const [sites, categories, unit] = await Promise.all([
+    findSites(db, siteIds === "all" ? { organisationId } : { organisationId, id: { in: [...siteIds] } }),
+    categoriesOf(db, organisationId),
+    query.unit === undefined ? null : findUnit(db, organisationId, query.unit),
+  ]);
+  return { sites, categories, unit };
+}
+
+const exportChunk = 1000;
+const mostExported = 1_000_000;
+
+/** All rows of the list, or the chosen ones among them, a thousand at a time and in the list's order. */
+export async function* exportAppliances(
+  db: Db,
+  actor: Actor,
+  ask: { readonly query: ApplianceQuery; readonly chosen: readonly string[] | null; readonly now: Date },
+): AsyncGenerator<ListedAppliance[]> {
+  requirePermission(actor, "see appliances");
+  const chosen = ask.chosen === null ? null : new Set(ask.chosen);
+  // Ids at once (36 bytes each), rows by and by: sorting anew for every thousand would cost a sort of the whole list each time.
+  const all = await listIds(db, filterOf(actor, ask.query, ask.now), { ...orderOf(ask.query), skip: 0, take: mostExported });
+  const ids = chosen === null ? all : all.filter((id) => chosen.has(id));
+  for (let at = 0; at < ids.length; at += exportChunk) yield await listedAppliances(db, ids.slice(at, at + exportChunk));
+}

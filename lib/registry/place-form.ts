@@ -1,0 +1,86 @@
+import { z } from "zod";
+
+const tooLong = (most: number) => `Keep it to ${most} characters.`;
+
+/** A name as typed: spaces folded, one to `most` characters. */
+export const nameField = (what: string, most = 120) =>
+  z
+    .string({ error: `Give the ${what} a name.` })
+    .transform((text) => text.replace(/\s+/g, " ").trim())
+    .pipe(z.string().min(1, `Give the ${what} a name.`).max(most, tooLong(most)));
+
+/** Text that may be left empty; empty is null. */
+export const optionalText = (most: number) =>
+  z
+    .union([z.string(), z.null(), z.undefined()])
+    .transform((text) => text?.trim() || null)
+    .pipe(z.string().max(most, tooLong(most)).nullable());
+
+/** A figure as typed (`,` or `.`), or empty, which is null. */
+export const optionalFigure = (unit: string, most: number) =>
+  z
+    .union([z.string(), z.number(), z.null(), z.undefined()])
+    .transform((given) => (typeof given === "string" ? given.trim().replace(",", ".") : given))
+    .transform((given) => (given === "" || given === null || given === undefined ? null : Number(given)))
+    .pipe(
+      z
+        .number({ error: `Write a figure in ${unit}, such as 15, or leave it empty.` })
+        .positive(`It must be more than 0 ${unit}; leave it empty when it is not known.`)
+        .max(most, `It cannot be more than ${most} ${unit}.`)
+        .nullable(),
+    );
+
+function isTimeZone(zone: string): boolean {
+  try {
+    new Intl.DateTimeFormat("en", { timeZone: zone });
+    return /\//.test(zone) || zone === "UTC";
+  } catch {
+    return false;
+  }
+}
+
+const timeZone = optionalText(64).refine((zone) => zone === null || isTimeZone(zone), {
+  error: "Write an IANA time zone, such as America/Chicago or Europe/Vienna.",
+});
+
+const id = z.string().max(64);
+const optionalId = z
+  .union([id, z.null(), z.undefined()])
+  .transform((given) => given || null)
+  .nullable();
+
+/** What the forms of the building send. `id` is there when an existing place is edited. */
+export const siteForm = z.object({
+  id: optionalId,
+  name: nameField("site"),
+  timeZone,
+  nominalVolts: optionalFigure("V", 1000),
+});
+export const unitForm = z.object({ id: optionalId, siteId: id, name: nameField("unit") });
+export const circuitForm = z.object({
+  id: optionalId,
+  siteId: id,
+  unitId: optionalId,
+  name: nameField("circuit"),
+  deviceAmps: optionalFigure("A", 1000),
+  volts: optionalFigure("V", 1000),
+  leg: optionalText(20),
+});
+export const outletForm = z.object({
+  id: optionalId,
+  siteId: id,
+  unitId: optionalId,
+  circuitId: optionalId,
+  name: nameField("outlet"),
+  outletAmps: optionalFigure("A", 200),
+  receptacles: z.coerce
+    .number({ error: "Write how many plugs it takes, 1 to 24." })
+    .int("Write a whole number.")
+    .min(1, "An outlet has at least 1 receptacle.")
+    .max(24, "Write 24 at most."),
+});
+
+export type SiteInput = z.output<typeof siteForm>;
+export type UnitInput = z.output<typeof unitForm>;
+export type CircuitInput = z.output<typeof circuitForm>;
+export type OutletInput = z.output<typeof outletForm>;

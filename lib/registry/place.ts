@@ -1,0 +1,154 @@
+import { type Actor, recordName } from "@/lib/access/actor";
+import { requirePermission } from "@/lib/access/permissions";
+import { Trouble } from "@/lib/access/trouble";
+import { refreshDerivedColumns } from "@/lib/store/appliance-queries";
+import type { Db, Store } from "@/lib/store/client";
+import { newId } from "@/lib/store/ids";
+import {
+  findCircuit,
+  findOutlet,
+  findSite,
+  findUnit,
+  moveOutletContents,
+  type PlaceKind,
+  placeNamed,
+  saveCircuit,
+  saveOutlet,
+  saveSite,
+  saveUnit,
+} from "@/lib/store/place-queries";
+import { appendRecord } from "@/lib/store/record";
+import { applianceColumns } from "./appliance-columns";
+import type { CircuitInput, OutletInput, SiteInput, UnitInput } from "./place-form";
+import { nameKey } from "./place-name";
+
+type Saved = { readonly id: string };
+interface Change {
+  readonly kind: PlaceKind;
+  readonly id: string;
+  readonly before: object | null;
+  readonly after: object;
+}
+
+function gone(kind: PlaceKind): Trouble {
+  return new Trouble("not_found", `This ${kind} is not there any more: go back to the building and choose it again.`);
+}
+
+async function requireFreeName(tx: Db, actor: Actor, kind: PlaceKind, place: { id: string | null; siteId: string | null; name: string }) {
+  const holder = await placeNamed(tx, kind, { organisationId: actor.organisationId, siteId: place.siteId, nameKey: nameKey(place.name) });
+  if (holder === null || holder === place.id) return;
+  const where = kind === "site" || kind === "outlet" ? "in this organisation" : "at this site";
+  const sentence = `There already is a ${kind} "${place.name}" ${where}: choose another name.`;
+  throw new Trouble("already_there", sentence, { name: sentence });
+}
+
+async function record(tx: Db, actor: Actor, change: Change, now: Date): Promise<void> {
+  const { kind, id, before, after } = change;
+  const what = before ? `${kind} changed` : `${kind} added`;
+  const entry = { organisationId: actor.organisationId, at: now, actor: recordName(actor), what, subjectKind: kind, subjectId: id, after };
+  await appendRecord(tx, [before ? { ...entry, before } : entry]);
+}
+
+/** Only what a form can change goes into the record. */
+function shown<T extends object>(row: T | null, names: readonly (keyof T)[]): object | null {
+  return row && Object.fromEntries(names.map((name) => [name, row[name]]));
+}
+
+/** Adds or changes a site. Another nominal voltage chooses other figures of some plates, so their limits are worked out again. */
+export async function saveSitePlace(db: Store, actor: Actor, input: SiteInput & { readonly now: Date }): Promise<Saved> {
+  requirePermission(actor, "edit places", input.id ?? undefined);
+  if (input.id === null && actor.siteIds !== "all") throw new Trouble("not_allowed_now", "Only someone who sees all sites can add one.");
+  const { organisationId } = actor;
+  const { name, timeZone, nominalVolts } = input;
+  return db.$transaction(async (tx) => {
+    const before = input.id === null ? null : await findSite(tx, organisationId, input.id);
+    if (input.id !== null && before === null) throw gone("site");
+    await requireFreeName(tx, actor, "site", { id: input.id, siteId: null, name });
+    const id = input.id ?? newId();
+    await saveSite(tx, id, { organisationId, name, nameKey: nameKey(name), timeZone, nominalVolts });
+    if (before && before.nominalVolts !== nominalVolts) await refreshSite(tx, id, nominalVolts);
+    const change = {
+      kind: "site",
+      id,
+      before: shown(before, ["name", "timeZone", "nominalVolts"]),
+      after: { name, timeZone, nominalVolts },
+    };
+    await record(tx, actor, change as Change, input.now);
+    return { id };
+  });
+}
+
+function refreshSite(tx: Db, siteId: string, volts: number | null): Promise<void> {
+  return refreshDerivedColumns(tx, siteId, (row) => {
+    const { inputWatts, inputAmps, allowedWatts, allowedAmps } = applianceColumns(row.tag, row, volts);
+    return { inputWatts, inputAmps, allowedWatts, allowedAmps };
+  });
+}
+
+/** Adds or changes a unit of a site. */
+export async function saveUnitPlace(db: Store, actor: Actor, input: UnitInput & { readonly now: Date }): Promise<Saved> {
+  requirePermission(actor, "edit places", input.siteId);
+  const { organisationId } = actor;
+  const { name, siteId } = input;
+  return db.$transaction(async (tx) => {
+    if (!(await findSite(tx, organisationId, siteId))) throw gone("site");
+    const before = input.id === null ? null : await findUnit(tx, organisationId, input.id);
+    if (input.id !== null && before?.siteId !== siteId) throw gone("unit");
+    await requireFreeName(tx, actor, "unit", { id: input.id, siteId, name });
+    const id = input.id ?? newId();
+    await saveUnit(tx, id, { organisationId, siteId, name, nameKey: nameKey(name) });
+    await record(tx, actor, { kind: "unit", id, before: shown(before, ["name"]), after: { name, siteId } }, input.now);
+    return { id };
+  });
+}
+
+async function requireUnitOfSite(tx: Db, actor: Actor, unitId: string | null, siteId: string): Promise<void> {
+  if (unitId === null) return;
+  if ((await findUnit(tx, actor.organisationId, unitId))?.siteId !== siteId) throw gone("unit");
+}
+
+/** Adds or changes a branch circuit: its protective device, its voltage, the leg it hangs on. */
+export async function saveCircuitPlace(db: Store, actor: Actor, input: CircuitInput & { readonly now: Date }): Promise<Saved> {
+  requirePermission(actor, "edit places", input.siteId);
+  const { organisationId } = actor;
+  const { name, siteId, unitId, deviceAmps, volts, leg } = input;
+  return db.$transaction(async (tx) => {
+    if (!(await findSite(tx, organisationId, siteId))) throw gone("site");
+    const before = input.id === null ? null : await findCircuit(tx, organisationId, input.id);
+    if (input.id !== null && before?.siteId !== siteId) throw gone("circuit");
+    await requireUnitOfSite(tx, actor, unitId, siteId);
+    await requireFreeName(tx, actor, "circuit", { id: input.id, siteId, name });
+    const id = input.id ?? newId();
+    await saveCircuit(tx, id, { organisationId, siteId, unitId, name, nameKey: nameKey(name), deviceAmps, volts, leg });
+    const names = ["name", "unitId", "deviceAmps", "volts", "leg"] as const;
+    await record(
+      tx,
+      actor,
+      { kind: "circuit", id, before: shown(before, names), after: { name, unitId, deviceAmps, volts, leg } },
+      input.now,
+    );
+    return { id };
+  });
+}
+
+/** Adds or changes an outlet. What is plugged in follows it to another unit, for it is the same outlet. */
+export async function saveOutletPlace(db: Store, actor: Actor, input: OutletInput & { readonly now: Date }): Promise<Saved> {
+  requirePermission(actor, "edit places", input.siteId);
+  const { organisationId } = actor;
+  const { name, siteId, unitId, circuitId, outletAmps, receptacles } = input;
+  return db.$transaction(async (tx) => {
+    if (!(await findSite(tx, organisationId, siteId))) throw gone("site");
+    const before = input.id === null ? null : await findOutlet(tx, organisationId, input.id);
+    if (input.id !== null && before?.siteId !== siteId) throw gone("outlet");
+    await requireUnitOfSite(tx, actor, unitId, siteId);
+    if (circuitId !== null && (await findCircuit(tx, organisationId, circuitId))?.siteId !== siteId) throw gone("circuit");
+    await requireFreeName(tx, actor, "outlet", { id: input.id, siteId, name });
+    const id = input.id ?? newId();
+    await saveOutlet(tx, id, { organisationId, siteId, unitId, circuitId, name, nameKey: nameKey(name), outletAmps, receptacles });
+    if (before && before.unitId !== unitId) await moveOutletContents(tx, id, { siteId, unitId });
+    const names = ["name", "unitId", "circuitId", "outletAmps", "receptacles"] as const;
+    const after = { name, unitId, circuitId, outletAmps, receptacles };
+    await record(tx, actor, { kind: "outlet", id, before: shown(before, names), after }, input.now);
+    return { id };
+  });
+}
