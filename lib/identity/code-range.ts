@@ -1,5 +1,5 @@
 import { foldConfusable, mayBeDigit } from "./confusable";
-import { verdict, type WindowVerdict } from "./window-verdict";
+import { otherForm, verdict, type WindowVerdict } from "./window-verdict";
 
 /** Bounds as `patternKey`s. */
 export interface CodeBounds {
@@ -31,7 +31,7 @@ function readingsInShape(code: string, { from, to }: CodeBounds): string[] | Win
     const isFixedLetter = low === high && !isDigit(low);
     const options = isDigit(low) !== isDigit(high) ? own : readingsAt(own, isDigit(low));
     if (isFixedLetter && !options.includes(low)) return verdict("outside");
-    if (options === "") return verdict("unknown", "it is not of the form that the notice's bounds have");
+    if (options === "") return otherForm("it is not of the form that the notice's bounds have");
     readings = readings.flatMap((head) => [...(isFixedLetter ? low : options)].map((option) => head + option));
     if (readings.length > 64) return verdict("unknown", "it can be read in too many ways");
   }
@@ -87,5 +87,5 @@ export function compareRange(code: string, bounds: CodeBounds): WindowVerdict {
 }
 
 function differentLength(code: string, expected: number): WindowVerdict {
-  return verdict("unknown", `it has ${code.length} characters, the notice's ${expected}`);
+  return otherForm(`it has ${code.length} characters, the notice's ${expected}`);
 }

@@ -2,7 +2,7 @@ import { fitPattern, patternKey } from "./code-pattern";
 import { type CodeBounds, compareRange } from "./code-range";
 import { type DateOrder, dateOrder, dateOrderLength, dateOrdinal } from "./date-code";
 import { modelKey } from "./model-number";
-import { verdict, type WindowVerdict } from "./window-verdict";
+import { otherForm, verdict, type WindowVerdict } from "./window-verdict";
 
 /** A window over serial numbers or date codes, endpoints as printed; `as` is the order of its values where the notice states it. */
 export type PrintedWindow =
@@ -15,8 +15,7 @@ function comparePattern(code: string, printed: string): WindowVerdict {
   if (fit === "exact") return verdict("inside");
   if (fit === "confusable") return verdict("inside", "with confused characters read the other way");
   const isFixedLength = !pattern.includes("*");
-  if (isFixedLength && pattern.length !== code.length)
-    return verdict("unknown", `it has ${code.length} characters, the notice's ${pattern.length}`);
+  if (isFixedLength && pattern.length !== code.length) return otherForm(`it has ${code.length} characters, the notice's ${pattern.length}`);
   return verdict("outside");
 }
 

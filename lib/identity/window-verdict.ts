@@ -5,8 +5,14 @@ export type WindowPlace = "inside" | "outside" | "unknown";
 export interface WindowVerdict {
   readonly place: WindowPlace;
   readonly reading: string | null;
+  /** `unknown` because the code has another length or form than this window: it may still be of the form of another window. */
+  readonly isOtherForm?: true;
 }
 
 export function verdict(place: WindowPlace, reading: string | null = null): WindowVerdict {
   return { place, reading };
+}
+
+export function otherForm(reading: string): WindowVerdict {
+  return { place: "unknown", reading, isOtherForm: true };
 }

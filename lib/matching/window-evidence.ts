@@ -57,6 +57,7 @@ interface Judged {
   readonly place: Place;
   readonly reading: string | null;
   readonly stated: string;
+  readonly isOtherForm?: true;
 }
 
 function summarise(field: WindowField, value: string | null, judged: readonly Judged[]): WindowEvidence {
@@ -73,7 +74,12 @@ function codeEvidence(field: "serial" | "dateCode", appliance: ApplianceReading,
     const found = value === null ? { place: "unknown" as const, reading: null } : compareWithWindow(value, window, field);
     return { ...found, stated: printedWindow(window) };
   });
-  return summarise(field, value, judged);
+  return summarise(field, value, withoutOtherForms(judged));
+}
+
+/** A code that has the form of one window and lies outside it is not asked for again because another window has another form. */
+function withoutOtherForms(judged: readonly Judged[]): readonly Judged[] {
+  return judged.some(({ place }) => place === "outside") ? judged.filter(({ isOtherForm }) => !isOtherForm) : judged;
 }
 
 function madeEvidence(appliance: ApplianceReading, windows: Coverage["made"]): WindowEvidence | null {
