@@ -14,7 +14,7 @@ export type ActionResult<T> = (T & { readonly ok: true }) | ActionFailure;
 /** Called with an object or a form, or by `useActionState` with the previous result before it. */
 export interface Action<I, T> {
   (input: I | FormData): Promise<ActionResult<T>>;
-  (previous: ActionResult<T> | null, input: I | FormData): Promise<ActionResult<T>>;
+  (previous: unknown, input: I | FormData): Promise<ActionResult<T>>;
 }
 
 /** A form as an object; a name that comes twice becomes a list, and what the framework added is left out. */

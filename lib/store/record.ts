@@ -44,7 +44,7 @@ export function entryHash(number: number, draft: RecordDraft, previousHash: stri
 }
 
 /** Holds other writers of the organisation's record back until the transaction ends; the embedded database has one writer anyway. */
-async function holdRecord(tx: Db, organisationId: string): Promise<void> {
+export async function holdRecord(tx: Db, organisationId: string): Promise<void> {
   if (dialectOf(tx) === "postgresql") await tx.$queryRaw`SELECT 1 AS "held" FROM "Organisation" WHERE "id" = ${organisationId} FOR UPDATE`;
 }
 

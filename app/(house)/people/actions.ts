@@ -1,0 +1,38 @@
+"use server";
+
+import { redirect } from "next/navigation";
+import { z } from "zod";
+import { action } from "@/app/_server/action";
+import { roles } from "@/lib/access/actor";
+import { addPerson } from "@/lib/access/add-person";
+import { changePerson, endMembership, resetPassword } from "@/lib/access/change-person";
+
+const role = z
+  .enum(roles as [string, ...string[]], { error: "Choose one of the roles." })
+  .transform((value) => value as (typeof roles)[number]);
+const ticks = z.union([z.string(), z.array(z.string()).max(1000)]).optional();
+const sites = ticks.transform((given) => {
+  const list = given === undefined ? [] : [given].flat();
+  return list.includes("all") ? ("all" as const) : list;
+});
+const membershipId = z.uuid({ error: "This person is not known: reload the page." });
+const password = z.string().max(1000);
+const newPerson = z.object({ name: z.string().trim().max(200), email: z.string().trim().max(320), password, role, sites });
+
+export const add = action(newPerson, "manage people", async ({ db, actor, now }, person) => {
+  await addPerson(db, actor, { ...person, now });
+  redirect("/people");
+});
+
+export const change = action(z.object({ membershipId, role, sites }), "manage people", async ({ db, actor, now }, given) => {
+  await changePerson(db, actor, { ...given, now });
+});
+
+export const setPassword = action(z.object({ membershipId, password }), "manage people", async ({ db, actor, now }, given) => {
+  await resetPassword(db, actor, { ...given, now });
+});
+
+export const end = action(z.object({ membershipId }), "manage people", async ({ db, actor, now }, given) => {
+  await endMembership(db, actor, { ...given, now });
+  redirect("/people");
+});

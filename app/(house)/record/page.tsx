@@ -1,0 +1,108 @@
+import type { Metadata } from "next";
+import { z } from "zod";
+import { forPage, requirePage } from "@/app/_server/page";
+import { figures } from "@/app/_ui/account";
+import { ButtonLink } from "@/app/_ui/button";
+import { Code } from "@/app/_ui/code";
+import { cell, DataTable } from "@/app/_ui/data-table";
+import { EmptyState } from "@/app/_ui/empty-state";
+import { FormWord } from "@/app/_ui/field";
+import { PageHead } from "@/app/_ui/page-head";
+import { Pager } from "@/app/_ui/pager";
+import { checkRecord, findRecord, type RecordPage, recordPageSize } from "@/lib/access/read-record";
+import type { RecordVerdict } from "@/lib/store/verify-record";
+import styles from "./record.module.css";
+import { RecordLineRow } from "./record-line";
+
+export const metadata: Metadata = { title: "Record" };
+
+const query = z.object({
+  page: z.coerce.number().int().min(1).catch(1),
+  subject: z.string().max(100).optional().catch(undefined),
+  verify: z.string().optional().catch(undefined),
+});
+
+export default async function RecordPageView({ searchParams }: { searchParams: Promise<Record<string, string | string[] | undefined>> }) {
+  const { db, actor } = await requirePage("see record");
+  const asked = query.parse(await searchParams);
+  const record = await forPage(findRecord(db, actor, { page: asked.page, subjectId: asked.subject }));
+  const verdict = asked.verify === undefined ? null : await forPage(checkRecord(db, actor));
+  const address = (page: number) =>
+    `/record?${new URLSearchParams({ ...(asked.subject ? { subject: asked.subject } : {}), page: String(page) })}`;
+  return (
+    <>
+      <PageHead
+        title="Record"
+        lead="Who did what and when. Nothing is ever taken out or changed; each entry carries the mark of the one before it."
+        cells={[
+          { label: "Entries", value: figures(record.entries) },
+          { label: "Order", value: "newest first" },
+        ]}
+      />
+      <div className={styles.verify}>
+        <ButtonLink href="/record?verify=1" prefetch={false}>
+          Verify the whole record
+        </ButtonLink>
+        {asked.subject && (
+          <ButtonLink href="/record" look="quiet">
+            Show everything
+          </ButtonLink>
+        )}
+        {verdict && <Verdict verdict={verdict} />}
+      </div>
+      <Entries record={record} address={address} />
+    </>
+  );
+}
+
+function Verdict({ verdict: { entries, broken, lastHash } }: { verdict: RecordVerdict }) {
+  if (broken) {
+    return (
+      <FormWord
+        problem={`The record was changed behind its back: entry ${broken.number} does not fit, ${broken.why}. Restore a backup and compare.`}
+      />
+    );
+  }
+  return (
+    <div>
+      <FormWord done={`Whole: ${figures(entries)} entries recomputed, each fits the one before it.`} />
+      <p className="small soft">
+        Mark of the last entry, to be written down elsewhere: <Code wrap>{lastHash}</Code>
+      </p>
+    </div>
+  );
+}
+
+function Entries({ record, address }: { record: RecordPage; address: (page: number) => string }) {
+  const { lines, entries, page, pages } = record;
+  if (lines.length === 0) {
+    return <EmptyState head="No entries yet">The first change that anyone makes will stand here.</EmptyState>;
+  }
+  const first = (page - 1) * recordPageSize + 1;
+  return (
+    <>
+      <DataTable caption="Entries of the record" cards top>
+        <thead>
+          <tr>
+            <th scope="col" className={cell.num}>
+              No.
+            </th>
+            <th scope="col">When (UTC)</th>
+            <th scope="col">Who</th>
+            <th scope="col">What</th>
+            <th scope="col">Details</th>
+            <th scope="col">Mark</th>
+          </tr>
+        </thead>
+        <tbody>
+          {lines.map((line) => (
+            <RecordLineRow key={line.number} line={line} />
+          ))}
+        </tbody>
+      </DataTable>
+      <Pager page={page} pages={pages} href={address}>
+        {figures(first)} to {figures(first + lines.length - 1)} of {figures(entries)}
+      </Pager>
+    </>
+  );
+}
