@@ -26,11 +26,6 @@ export function saysUnknown(text: string): boolean {
   return text.length <= 8 && unknownWords.test(text);
 }
 
-/** A name folded for finding it again: lower case, single spaces. */
-export function nameKey(name: string): string {
-  return name.normalize("NFKC").trim().replace(/\s+/g, " ").toLowerCase();
-}
-
 /** A figure with an optional unit, such as `1500`, `1,500 W`, `1.5 kW` or `12,5`; `unit` is the column's own. */
 export function readFigure(text: string, unit: "W" | "A" | "V"): CellReading {
   const found = /^(?:max\.?\s*)?([\d.,]+)\s*(k|m)?\s*([a-z]*)\.?(?:~|\s*(?:ac|dc))?$/i.exec(text);

@@ -1,0 +1,103 @@
+import { readPlateIdentity } from "@/lib/identity/plate-identity";
+import type { KnownAppliance } from "@/lib/store/label-import-queries";
+import { filledFacts, type LabelFacts, labelFactNames } from "./appliance-columns";
+import type { ReadLabel } from "./labels-import-read";
+import type { Place } from "./placement-history";
+import { samePlaceSaid } from "./same-row";
+
+/** An appliance as the import finds it, makes it and changes it, before it is written. */
+export interface Standing {
+  readonly id: string;
+  readonly tag: string;
+  readonly tagKey: string;
+  readonly tagIssued: boolean;
+  readonly isNew: boolean;
+  readonly version: number;
+  place: Place;
+  siteVolts: number | null;
+  facts: LabelFacts;
+  sameRowKey: string | null;
+  sameRowOrdinal: number | null;
+  rowHash: string | null;
+  isChanged: boolean;
+  isMoved: boolean;
+  /** Only what the file said is new, not what is known. */
+  isHeard: boolean;
+}
+
+/** An appliance of the registry, as a row may change it. */
+export function standingOf(known: KnownAppliance): Standing {
+  const { id, tag, tagKey, siteId, unitId, outletId, receptacle, sameRowKey, sameRowOrdinal, rowHash, version } = known;
+  const facts = Object.fromEntries(labelFactNames.map((name) => [name, known[name]])) as unknown as LabelFacts;
+  return {
+    id,
+    tag,
+    tagKey,
+    tagIssued: false,
+    isNew: false,
+    version,
+    place: { siteId, unitId, outletId, receptacle },
+    siteVolts: null,
+    facts,
+    sameRowKey,
+    sameRowOrdinal,
+    rowHash,
+    isChanged: false,
+    isMoved: false,
+    isHeard: false,
+  };
+}
+
+/** What the plate's text gave earlier is read again from the new text; what was typed stays. */
+function withoutOldReadings(facts: LabelFacts, said: LabelFacts): LabelFacts {
+  if (facts.labelText === null || said.labelText === null || said.labelText === facts.labelText) return facts;
+  const plate = readPlateIdentity(facts.labelText);
+  return {
+    ...facts,
+    model: facts.model === plate.model ? null : facts.model,
+    serial: facts.serial === plate.serial ? null : facts.serial,
+    dateCode: facts.dateCode === plate.dateCode ? null : facts.dateCode,
+  };
+}
+
+/** What is known with what a row says: an empty cell never erases. The row's facts come filled from its plate's text. */
+export function mergeFacts(known: LabelFacts, cells: LabelFacts): LabelFacts {
+  const base = withoutOldReadings(known, cells);
+  const merged = Object.fromEntries(labelFactNames.map((name) => [name, cells[name] ?? base[name]])) as unknown as LabelFacts;
+  return filledFacts(merged);
+}
+
+const samePlace = (a: Place, b: Place): boolean =>
+  a.siteId === b.siteId && a.unitId === b.unitId && a.outletId === b.outletId && a.receptacle === b.receptacle;
+
+/** Where the appliance is now with where a row says it is: an empty cell keeps what is known, as long as it still fits. */
+export function mergePlace(known: Place, said: Place): Place {
+  if (said.siteId !== known.siteId) return said;
+  const unitId = said.unitId ?? known.unitId;
+  if (unitId !== known.unitId) return { ...said, unitId };
+  const outletId = said.outletId ?? known.outletId;
+  const receptacle = outletId === known.outletId ? (said.receptacle ?? known.receptacle) : said.receptacle;
+  return { siteId: known.siteId, unitId, outletId, receptacle };
+}
+
+export interface SaidPlace {
+  readonly place: Place;
+  readonly siteVolts: number | null;
+}
+
+/** Applies a row to an appliance that is there. What the last file said already is not news, so a later move or edit stands. */
+export function applyRow(standing: Standing, read: ReadLabel, said: SaidPlace): "updated" | "unchanged" {
+  if (read.hash === standing.rowHash) return "unchanged";
+  const facts = mergeFacts(standing.facts, read.facts);
+  const place = samePlaceSaid(read.hash, standing.rowHash) ? standing.place : mergePlace(standing.place, said.place);
+  const isMoved = !samePlace(place, standing.place);
+  const isChanged = isMoved || labelFactNames.some((name) => facts[name] !== standing.facts[name]);
+  standing.rowHash = read.hash;
+  standing.isHeard = true;
+  if (!isChanged) return "unchanged";
+  standing.facts = facts;
+  standing.place = place;
+  standing.isChanged = true;
+  standing.isMoved ||= isMoved;
+  return "updated";
+}

@@ -1,0 +1,77 @@
+import { isOwnTag, tagKey } from "@/lib/identity/tag-code";
+import { filledFacts, type LabelFacts } from "./appliance-columns";
+import type { CsvRow } from "./csv-source";
+import { type LabelMapping, type LabelRow, labelRowReader, type ReadLabelRow } from "./label-row";
+import { receptacleKey } from "./place-name";
+import { contentRowKey, rowHash } from "./same-row";
+
+/** A row of a labels file, read as far as it can be without the database. */
+export interface ReadLabel {
+  readonly source: CsvRow;
+  readonly row: LabelRow;
+  /** What the row says, for telling later whether another says anything new. */
+  readonly hash: string;
+  /** Null where the row has no tag. */
+  readonly tagKey: string | null;
+  readonly isOwnTag: boolean;
+  readonly facts: LabelFacts;
+  /** For a row with neither tag nor serial: its content, and the how-manieth of that content it is. */
+  readonly contentKey: string | null;
+  readonly ordinal: number | null;
+}
+
+export type LabelReading = { readonly read: ReadLabel } | { readonly source: CsvRow; readonly reason: string };
+
+const numberOf = (text: string | null): number | null => (text === null ? null : Number(text));
+
+function factsOf(row: LabelRow): LabelFacts {
+  const { category, brand, model, serial, made, dateCode, ratedVolts, ratedHertz, labelText } = row;
+  const { protectionClass, maxLampWatts, mark, upc, owner, notes } = row;
+  const ratedWatts = numberOf(row.ratedWatts);
+  const ratedAmps = numberOf(row.ratedAmps);
+  const said = { category, brand, model, serial, made, dateCode, ratedVolts, ratedHertz, ratedWatts, ratedAmps, labelText };
+  return filledFacts({ ...said, protectionClass, maxLampWatts, mark, upc, owner, notes });
+}
+
+/** Why the row cannot come in, or null. A cell that a rule mends is no reason. */
+function reasonAgainst(source: CsvRow, { row, problems }: ReadLabelRow, leaveOut: boolean): string | null {
+  if (source.problem !== null) return source.problem;
+  const broken = problems.filter((problem) => problem.mended === undefined && !(leaveOut && problem.column !== "tag"));
+  if (broken.length > 0) return broken.map(({ column, problem }) => `${column}: ${problem}`).join(" ");
+  if (row.site === null) return "site: the row does not say at which site the appliance is; name it.";
+  if (row.tag !== null && tagKey(row.tag) === "") return `tag: "${row.tag}" has neither letters nor digits; leave it empty for a new tag.`;
+  return null;
+}
+
+/** Cells that were left out because they cannot be read stay in the notes, so that their words are not lost. */
+function withLeftOut(source: CsvRow, { row, problems }: ReadLabelRow, headerOf: ReadonlyMap<string, string>): LabelRow {
+  const left = problems.flatMap(({ column, mended }) => {
+    const header = headerOf.get(column);
+    return mended !== undefined || header === undefined ? [] : [`${column} not read: ${source.record[header] ?? ""}`];
+  });
+  return left.length === 0 ? row : { ...row, notes: [...(row.notes === null ? [] : [row.notes]), ...left].join("\n") };
+}
+
+/** Reads rows of one file in order; equal rows without tag and serial are counted through the whole file. */
+export function makeLabelReader(mapping: LabelMapping, unreadableCells: "set_aside" | "leave_out") {
+  const read = labelRowReader(mapping);
+  const headerOf = new Map(
+    Object.entries(mapping).flatMap(([header, target]) => (target === null ? [] : [[target as string, header] as const])),
+  );
+  const seen = new Map<string, number>();
+  return (source: CsvRow): LabelReading => {
+    const reading = read(source.record);
+    const reason = reasonAgainst(source, reading, unreadableCells === "leave_out");
+    if (reason !== null) return { source, reason };
+    const named = reading.problems.length === 0 ? reading.row : withLeftOut(source, reading, headerOf);
+    const row = named.receptacle === null ? named : { ...named, receptacle: receptacleKey(named.receptacle) };
+    const facts = factsOf(row);
+    const hash = rowHash(row);
+    const counts = row.tag === null && facts.serial === null;
+    const contentKey = counts ? contentRowKey(hash) : null;
+    const ordinal = contentKey === null ? null : (seen.get(hash) ?? 0) + 1;
+    if (ordinal !== null) seen.set(hash, ordinal);
+    const own = row.tag !== null && isOwnTag(row.tag);
+    return { read: { source, row, hash, tagKey: row.tag === null ? null : tagKey(row.tag), isOwnTag: own, facts, contentKey, ordinal } };
+  };
+}

@@ -1,0 +1,187 @@
+import type { Actor } from "@/lib/access/actor";
+import { Trouble } from "@/lib/access/trouble";
+import type { Db, Store } from "@/lib/store/client";
+import { newId } from "@/lib/store/ids";
+import type { SetAsideDraft } from "@/lib/store/import-queries";
+import {
+  type ApplianceDraft,
+  beginPlacements,
+  findTagCodes,
+  insertAppliances,
+  insertTagCodes,
+  updateAppliances,
+  updateSaid,
+} from "@/lib/store/label-import-queries";
+import { applianceColumns } from "./appliance-columns";
+import type { CsvRow } from "./csv-source";
+import type { ImportAccount } from "./import-account";
+import { type ChunkOutcome, type ImportInput, type ImportKindOf, importFile, type RowTaker, setAsideOf } from "./import-file";
+import { guessMapping, type LabelMapping } from "./label-row";
+import {
+  type ChunkAppliances,
+  changeStanding,
+  freshTags,
+  loadKnown,
+  makeStanding,
+  type PlacedLabel,
+  placeRows,
+} from "./labels-import-chunk";
+import type { Standing } from "./labels-import-merge";
+import { LabelPlaces } from "./labels-import-places";
+import { makeLabelReader, type ReadLabel } from "./labels-import-read";
+
+interface ReadChunk {
+  readonly reads: readonly ReadLabel[];
+  readonly setAside: readonly SetAsideDraft[];
+}
+
+export interface LabelsInput extends ImportInput {
+  /** Which of our columns each header is; guessed from the names unless given. */
+  readonly mapping?: LabelMapping;
+}
+
+/** Refuses headers that cannot be a labels file, naming what is missing. */
+export function requireLabelMapping(mapping: LabelMapping): void {
+  const targets = new Set(Object.values(mapping));
+  if (!targets.has("site")) {
+    throw new Trouble(
+      "unreadable",
+      "No column says at which site an appliance is: name one `site`, or say which it is when bringing the file in.",
+    );
+  }
+}
+
+function draftOf(standing: Standing): ApplianceDraft {
+  const { id, tag, tagIssued, place, facts, siteVolts, sameRowKey, sameRowOrdinal, rowHash, version } = standing;
+  const next = standing.isNew ? version : version + 1;
+  const columns = applianceColumns(tag, facts, siteVolts);
+  return { id, tag, tagIssued, ...place, ...facts, ...columns, sameRowKey, sameRowOrdinal, rowHash: rowHash ?? "", version: next };
+}
+
+/** Tags that were voided or belong to nothing any more; they are never used again. */
+async function withoutVoidTags(tx: Db, actor: Actor, reads: readonly ReadLabel[], setAside: SetAsideDraft[]): Promise<ReadLabel[]> {
+  const keys = [...new Set(reads.flatMap((read) => (read.tagKey === null ? [] : [read.tagKey])))];
+  if (keys.length === 0) return [...reads];
+  const voided = new Set(
+    (await findTagCodes(tx, actor.organisationId, keys)).filter((code) => code.voidedAt !== null).map((code) => code.tagKey),
+  );
+  return reads.filter((read) => {
+    if (read.tagKey === null || !voided.has(read.tagKey)) return true;
+    setAside.push(setAsideOf(read.source, `tag: ${read.row.tag} was voided and is never used again; put a new tag on the appliance.`));
+    return false;
+  });
+}
+
+/** Those of the rows that the actor may change, given where the appliance is now. */
+function mayTouch(actor: Actor, standing: Standing): boolean {
+  return actor.siteIds === "all" || actor.siteIds.includes(standing.place.siteId);
+}
+
+interface Tally {
+  created: number;
+  updated: number;
+  unchanged: number;
+}
+
+/** Untagged rows that nothing known is meant by need a new tag each; within the chunk two of them may be the same appliance. */
+function countNewTags(rows: readonly PlacedLabel[], appliances: ChunkAppliances): number {
+  return rows.filter((row) => row.read.tagKey === null && !appliances.find(row)).length;
+}
+
+async function decide(
+  tx: Db,
+  actor: Actor,
+  rows: readonly PlacedLabel[],
+  setAside: SetAsideDraft[],
+): Promise<Tally & { appliances: ChunkAppliances }> {
+  const appliances = await loadKnown(tx, actor.organisationId, rows);
+  const tags = await freshTags(tx, actor.organisationId, countNewTags(rows, appliances));
+  const tally: Tally = { created: 0, updated: 0, unchanged: 0 };
+  for (const row of rows) {
+    const standing = appliances.find(row);
+    if (!standing) {
+      const tag = row.read.row.tag ?? tags.pop() ?? "";
+      const fresh = makeStanding(row, tag, row.read.tagKey === null || row.read.isOwnTag);
+      appliances.add(fresh);
+      appliances.addRow(fresh);
+      tally.created += 1;
+    } else if (mayTouch(actor, standing)) {
+      tally[changeStanding(standing, row)] += 1;
+      appliances.addRow(standing);
+    } else {
+      setAside.push(setAsideOf(row.read.source, `tag: ${standing.tag} is at a site that is not one of yours; ask an administrator.`));
+    }
+  }
+  return { ...tally, appliances };
+}
+
+async function write(tx: Db, organisationId: string, all: readonly Standing[], now: Date): Promise<void> {
+  const fresh = all.filter((standing) => standing.isNew);
+  const changed = all.filter((standing) => !standing.isNew && standing.isChanged);
+  const heard = all.filter((standing) => !standing.isNew && !standing.isChanged && standing.isHeard);
+  await insertAppliances(tx, organisationId, fresh.map(draftOf), now);
+  await updateAppliances(tx, changed.map(draftOf), now);
+  await updateSaid(tx, heard);
+  await insertTagCodes(
+    tx,
+    organisationId,
+    fresh.map(({ tagKey, id }) => ({ tagKey, applianceId: id })),
+    now,
+  );
+  const moved = changed.filter((standing) => standing.isMoved);
+  const stays = [...fresh, ...moved].map(({ id, place }) => ({ id: newId(), applianceId: id, ...place }));
+  await beginPlacements(
+    tx,
+    organisationId,
+    stays,
+    moved.map(({ id }) => id),
+    now,
+  );
+}
+
+function labelTaker(actor: Actor, mapping: LabelMapping, unreadableCells: "set_aside" | "leave_out"): RowTaker<ReadChunk> {
+  const readOne = makeLabelReader(mapping, unreadableCells);
+  const places = new LabelPlaces(actor);
+  const read = (rows: readonly CsvRow[]): ReadChunk => {
+    const reads: ReadLabel[] = [];
+    const setAside: SetAsideDraft[] = [];
+    for (const row of rows) {
+      const reading = readOne(row);
+      if ("read" in reading) reads.push(reading.read);
+      else setAside.push(setAsideOf(reading.source, reading.reason));
+    }
+    return { reads, setAside };
+  };
+  const store = async (tx: Db, chunk: ReadChunk, now: Date): Promise<ChunkOutcome> => {
+    const setAside = [...chunk.setAside];
+    const reads = await withoutVoidTags(tx, actor, chunk.reads, setAside);
+    await places.prepare(
+      tx,
+      reads.map((one) => one.row),
+      now,
+    );
+    const { appliances, ...tally } = await decide(tx, actor, placeRows(reads, places, setAside), setAside);
+    await write(tx, actor.organisationId, appliances.all, now);
+    return { ...tally, setAside };
+  };
+  return { read, store, remarks: () => places.remarks() };
+}
+
+/**
+ * Brings a labels file into the registry. A row is the appliance with its tag; without a tag, the one with its site, unit,
+ * brand, model and serial; with neither, the n-th of its content. So the same file twice changes nothing, and an empty cell
+ * never erases. Unknown sites, units and outlets are made and named in the message.
+ */
+export async function loadLabels(db: Store, actor: Actor, input: LabelsInput): Promise<ImportAccount> {
+  const unreadableCells = input.unreadableCells ?? "set_aside";
+  const kind: ImportKindOf<ReadChunk> = {
+    kind: "labels",
+    permission: "bring in labels",
+    prepare: (headers) => {
+      const mapping = input.mapping ?? guessMapping(headers);
+      requireLabelMapping(mapping);
+      return { targets: mapping, taker: labelTaker(actor, mapping, unreadableCells) };
+    },
+  };
+  return importFile(db, actor, kind, input);
+}
