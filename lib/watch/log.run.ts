@@ -11,12 +11,12 @@ import { readLogPlan } from "@/lib/registry/log-plan";
 import { takeSightings } from "@/lib/registry/observation";
 import type { Store } from "@/lib/store/client";
 import { newId } from "@/lib/store/ids";
-import { clearSetAside, findRun, holdOrganisation, insertRun, insertSetAside, updateRun } from "@/lib/store/import-queries";
-import { insertKeptPart, nextPartNumber } from "@/lib/store/kept-log-queries";
+import { findRun, holdOrganisation, insertRun, insertSetAside, updateRun } from "@/lib/store/import-queries";
+import { clearSetAside, insertKeptPart, nextPartNumber } from "@/lib/store/kept-log-queries";
 import { addEvents, addMinutes } from "@/lib/store/reading-queries";
 import { appendRecord } from "@/lib/store/record";
 import { makeLogRowReader } from "./log-rows";
-import { type ScreeningAccount, screenKept, screeningWords } from "./screening.run";
+import { type ScreeningAccount, screeningWords, screenKept } from "./screening.run";
 
 export interface LoadLogInput {
   readonly source: ByteSource;
@@ -83,7 +83,16 @@ async function beginRun(db: Store, actor: Actor, input: LoadLogInput): Promise<s
   if (input.runId === undefined) {
     const id = newId();
     const byteLength = input.byteLength ?? null;
-    const run = { id, organisationId, kind: "log" as const, state: "running" as const, fileName, fileHash: null, byteLength, mapping: null };
+    const run = {
+      id,
+      organisationId,
+      kind: "log" as const,
+      state: "running" as const,
+      fileName,
+      fileHash: null,
+      byteLength,
+      mapping: null,
+    };
     await insertRun(db, { ...run, choices, byUserId: userId, at: now });
     return id;
   }
@@ -115,7 +124,7 @@ async function carryOut(loading: Loading): Promise<LoadedLog> {
   });
   const chunks = new LogChunks(db, actor.organisationId, plan, read, (chunk) => storeChunk(loading, chunk));
   const state = await takeAll(file.batches, chunks);
-  const screening = await screenKept(db, actor, input.now);
+  const { account: screening } = await screenKept(db, actor, input.now);
   const remarks = [
     ...(state === "stopped" ? [`Stopped after ${loading.counts.rowsRead} rows, on request; what is in stays in.`] : []),
     ...(chunks.ambiguous === 0 ? [] : [`${chunks.ambiguous} rows fall into the repeated hour of a clock change.`]),

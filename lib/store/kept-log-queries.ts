@@ -1,0 +1,183 @@
+import { deflateSync, inflateSync } from "node:zlib";
+import type { OutletEvent, Reading } from "@/lib/watch/reading";
+import type { Db } from "./client";
+import { newId } from "./ids";
+
+/** A reading as it is kept: the outlet by its id, so that renaming an outlet loses nothing. */
+export type KeptReading = Omit<Reading, "outlet"> & { readonly outletId: string };
+
+/** What is known of a part without opening it. */
+export interface KeptPart {
+  readonly id: string;
+  readonly importRunId: string;
+  readonly number: number;
+  readonly fromAt: Date;
+  readonly toAt: Date;
+  readonly rows: number;
+}
+
+type PackedRow = [
+  at: number,
+  outlet: number,
+  receptacle: string | null,
+  tag: string | null,
+  watts: number | null,
+  amps: number | null,
+  volts: number | null,
+  powerFactor: number | null,
+  event: OutletEvent | null,
+  cause: string | null,
+];
+
+function pack(readings: readonly KeptReading[]): Uint8Array<ArrayBuffer> {
+  const outlets = new Map<string, number>();
+  const rows = readings.map((row): PackedRow => {
+    const outlet = outlets.get(row.outletId) ?? outlets.size;
+    outlets.set(row.outletId, outlet);
+    return [row.atMs, outlet, row.receptacle, row.tag, row.watts, row.amps, row.volts, row.powerFactor, row.event, row.cause];
+  });
+  return new Uint8Array(deflateSync(JSON.stringify({ outlets: [...outlets.keys()], rows }), { level: 4 }));
+}
+
+function unpack(body: Uint8Array): KeptReading[] {
+  const { outlets, rows } = JSON.parse(inflateSync(body).toString("utf8")) as { outlets: string[]; rows: PackedRow[] };
+  return rows.map(([atMs, outlet, receptacle, tag, watts, amps, volts, powerFactor, event, cause]) => ({
+    atMs,
+    outletId: outlets[outlet] ?? "",
+    receptacle,
+    tag,
+    watts,
+    amps,
+    volts,
+    powerFactor,
+    event,
+    cause,
+  }));
+}
+
+/** Keeps readings of one load, in the order in which they came. */
+export async function insertKeptPart(
+  tx: Db,
+  part: Pick<KeptPart, "importRunId" | "number"> & { readonly organisationId: string },
+  readings: readonly KeptReading[],
+): Promise<void> {
+  let [from, to] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const { atMs } of readings) {
+    if (atMs < from) from = atMs;
+    if (atMs > to) to = atMs;
+  }
+  await tx.keptLogPart.create({
+    data: { id: newId(), ...part, fromAt: new Date(from), toAt: new Date(to), rows: readings.length, body: pack(readings) },
+  });
+}
+
+/** The parts of an organisation, optionally only those that touch a stretch of time. */
+export async function findKeptParts(
+  db: Db,
+  at: { readonly organisationId: string; readonly from?: Date; readonly to?: Date },
+): Promise<KeptPart[]> {
+  return db.keptLogPart.findMany({
+    where: {
+      organisationId: at.organisationId,
+      ...(at.from ? { toAt: { gte: at.from } } : {}),
+      ...(at.to ? { fromAt: { lte: at.to } } : {}),
+    },
+    select: { id: true, importRunId: true, number: true, fromAt: true, toAt: true, rows: true },
+    orderBy: [{ fromAt: "asc" }, { importRunId: "asc" }, { number: "asc" }],
+  });
+}
+
+/** The readings of a part, in the order in which they came. */
+export async function openKeptPart(db: Db, id: string): Promise<KeptReading[]> {
+  return unpack((await db.keptLogPart.findUniqueOrThrow({ where: { id }, select: { body: true } })).body);
+}
+
+/** Takes a load's set-aside rows away, before the load is done again from the start. */
+export async function clearSetAside(db: Db, importRunId: string): Promise<void> {
+  await db.setAsideRow.deleteMany({ where: { importRunId } });
+}
+
+/** The number of the next part of a load: a load that is done again goes on after what it kept before. */
+export async function nextPartNumber(db: Db, importRunId: string): Promise<number> {
+  return ((await db.keptLogPart.aggregate({ where: { importRunId }, _max: { number: true } }))._max.number ?? -1) + 1;
+}
+
+/** How many parts are kept: tells whether another load came between. */
+export async function countKeptParts(db: Db, organisationId: string): Promise<number> {
+  return db.keptLogPart.count({ where: { organisationId } });
+}
+
+/** The instant of the oldest kept reading; null before the first load. */
+export async function keptFrom(db: Db, organisationId: string): Promise<Date | null> {
+  return (await db.keptLogPart.aggregate({ where: { organisationId }, _min: { fromAt: true } }))._min.fromAt;
+}
+
+/** The instant of the newest reading of all loads; null before the first. */
+export async function keptUntil(db: Db, organisationId: string): Promise<Date | null> {
+  return (await db.keptLogPart.aggregate({ where: { organisationId }, _max: { toAt: true } }))._max.toAt;
+}
+
+/**
+ * All kept readings in time order, as if the loads had been one file: each load keeps the order of its file, and of several
+ * loads the one whose time is earliest goes on. One part of each load is open at a time.
+ */
+export async function* replayKept(db: Db, organisationId: string): AsyncGenerator<KeptReading[]> {
+  const loads = new Map<string, KeptPart[]>();
+  for (const part of await findKeptParts(db, { organisationId })) {
+    const parts = loads.get(part.importRunId) ?? [];
+    parts.push(part);
+    loads.set(part.importRunId, parts);
+  }
+  const heads = [...loads.values()].map(
+    (parts) =>
+      new LoadHead(
+        db,
+        parts.sort((a, b) => a.number - b.number),
+      ),
+  );
+  for (;;) {
+    const [first, second] = heads.filter((head) => !head.isDone).sort((a, b) => a.time - b.time);
+    if (!first) return;
+    yield await first.takeUntil(second?.time ?? Number.POSITIVE_INFINITY);
+  }
+}
+
+/** Where the reading of one load stands. */
+class LoadHead {
+  private rows: KeptReading[] = [];
+  private at = 0;
+  private part = 0;
+  /** The latest time taken so far: a late row does not turn the clock back. */
+  private newest = Number.NEGATIVE_INFINITY;
+
+  constructor(
+    private readonly db: Db,
+    private readonly parts: readonly KeptPart[],
+  ) {}
+
+  get isDone(): boolean {
+    return this.at >= this.rows.length && this.part >= this.parts.length;
+  }
+
+  /** The time of the next row, or for a part that is not open the earliest it can be. */
+  get time(): number {
+    const next = this.rows[this.at]?.atMs ?? this.parts[this.part]?.fromAt.getTime() ?? Number.POSITIVE_INFINITY;
+    return Math.max(next, this.newest);
+  }
+
+  /** The rows up to a time, at least one and at most the rest of a part. */
+  async takeUntil(time: number): Promise<KeptReading[]> {
+    const next = this.parts[this.part];
+    if (this.at >= this.rows.length && next) {
+      this.rows = await openKeptPart(this.db, next.id);
+      this.at = 0;
+      this.part += 1;
+    }
+    const from = this.at;
+    do {
+      this.newest = Math.max(this.newest, this.rows[this.at]?.atMs ?? this.newest);
+      this.at += 1;
+    } while (this.at < this.rows.length && this.time <= time);
+    return this.rows.slice(from, this.at);
+  }
+}
