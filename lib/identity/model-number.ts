@@ -1,9 +1,13 @@
 import { foldConfusable } from "./confusable";
 
+// biome-ignore lint/suspicious/noControlCharactersInRegex: the whole ASCII range is meant, so that plain text skips the normalisation
+const isAscii = /^[\x00-\x7f]*$/;
+const notKey = /[^A-Z0-9]+/g;
+
 /** Upper-case letters and digits of a printed code; accents fold, separators and signs drop. */
 export function modelKey(model: string): string {
-  const upper = model.normalize("NFKD").toUpperCase();
-  return upper.replace(/[^A-Z0-9]+/g, "");
+  const plain = isAscii.test(model) ? model : model.normalize("NFKD");
+  return plain.toUpperCase().replace(notKey, "");
 }
 
 /** A key with every character that plates confuse folded to one of its group, so that either reading compares equal. */

@@ -1,15 +1,14 @@
 import type { ApplianceFacts } from "@/lib/identity/appliance-facts";
-import { toGtin14 } from "@/lib/identity/gtin";
-import type { MakerAgreement } from "@/lib/identity/maker";
-import { type ApplianceReading, fillFromPlate, modelTexts, readAppliance } from "./appliance-reading";
+import { type ApplianceReading, fillFromPlate, readAppliance } from "./appliance-reading";
 import { askOf } from "./ask";
-import type { Candidate } from "./candidate";
+import type { Candidate, Grade } from "./candidate";
 import type { CoveredNotice } from "./covered-notice";
 import { compareFields, compareModels } from "./findings";
-import { type Graded, grade, rejectingLevels } from "./grade";
-import { raisePatterns } from "./model-index";
+import { type Graded, grade, rejectingLevels, type Verdict } from "./grade";
+import type { ModelAgreement } from "./model-agreement";
+import { raiseNotices } from "./raise";
 import { reasonsOf, scoreOf } from "./reasons";
-import { hasIdentifiers, listsModels, type RecallIndex } from "./recall-index";
+import { listsModels, type RecallIndex } from "./recall-index";
 
 export interface CrossCheckOptions {
   /** Also return the pairs that the index raised and the comparison ruled out. */
@@ -18,48 +17,23 @@ export interface CrossCheckOptions {
   readonly withoutIdentifiers?: boolean;
 }
 
-function addOnce(ids: number[], id: number): void {
-  if (!ids.includes(id)) ids.push(id);
+interface GradedPair {
+  readonly graded: Graded;
+  readonly verdict: Verdict;
 }
 
-function raiseByMaker(index: RecallIndex, facts: ApplianceFacts, options: CrossCheckOptions, raised: number[]): void {
-  if (facts.brand === null) return;
-  const unlisted = options.withoutIdentifiers === false ? index.identifiedByMaker : index.unlistedByMaker;
-  const byMaker = facts.model === null ? index.allByMaker : unlisted;
-  if (byMaker.size === 0) return;
-  for (const maker of index.makers.find(facts.brand).keys()) {
-    for (const id of byMaker.get(maker) ?? []) {
-      const notice = index.notices[id];
-      if (notice && (options.withoutIdentifiers !== false || hasIdentifiers(notice))) addOnce(raised, id);
-    }
-  }
-}
-
-const found: number[] = [];
-
-/** The notices that share a key with the appliance: a model in one of its readings, its product number, or its maker where no model can decide. */
-function raiseNotices(index: RecallIndex, facts: ApplianceFacts, options: CrossCheckOptions): number[] {
-  const raised: number[] = [];
-  found.length = 0;
-  for (const model of modelTexts(facts)) raisePatterns(index.models, model, found);
-  for (const pattern of found) addOnce(raised, index.noticeOfPattern[pattern] as number);
-  const gtin = facts.upc === null ? null : toGtin14(facts.upc);
-  if (gtin !== null) for (const id of index.byGtin.get(gtin) ?? []) addOnce(raised, id);
-  raiseByMaker(index, facts, options, raised);
-  return raised;
-}
-
-/** Compares one appliance with one notice, whether or not an index would raise the pair. */
-export function comparePair(index: RecallIndex, appliance: ApplianceReading, notice: CoveredNotice): Candidate {
+function gradePair(index: RecallIndex, appliance: ApplianceReading, notice: CoveredNotice, model: ModelAgreement | null): GradedPair {
   const { brand } = appliance.facts;
-  const makers: ReadonlyMap<number, MakerAgreement> | null = brand === null ? null : index.makers.find(brand);
-  const { settings } = index;
-  const graded: Graded = { findings: compareFields({ appliance, notice, makers, settings }), appliance, notice, settings };
-  const verdict = grade(graded);
+  const makers = brand === null ? null : index.makers.find(brand);
+  const graded: Graded = { findings: compareFields({ appliance, notice, makers, model }), appliance, notice, settings: index.settings };
+  return { graded, verdict: grade(graded) };
+}
+
+function explain({ graded, verdict }: GradedPair): Candidate {
   const reasons = reasonsOf(graded);
   return {
-    applianceId: appliance.facts.id,
-    noticeKey: notice.key,
+    applianceId: graded.appliance.facts.id,
+    noticeKey: graded.notice.key,
     grade: verdict.grade,
     score: scoreOf(reasons),
     reasons,
@@ -67,12 +41,35 @@ export function comparePair(index: RecallIndex, appliance: ApplianceReading, not
   };
 }
 
-/** The levels that rule a listed model out by themselves, so that the rest need not be compared. */
-function isPlainlyOther(index: RecallIndex, appliance: ApplianceReading, notice: CoveredNotice): boolean {
+/** Compares one appliance with one notice, whether or not an index would raise the pair. */
+export function comparePair(index: RecallIndex, appliance: ApplianceReading, notice: CoveredNotice): Candidate {
+  return explain(gradePair(index, appliance, notice, compareModels(appliance, notice, index.settings)));
+}
+
+/** Whether the models alone rule the pair out, so that the rest need not be compared. */
+function isPlainlyOther(appliance: ApplianceReading, notice: CoveredNotice, model: ModelAgreement | null): boolean {
   if (!listsModels(notice) || appliance.models.length === 0) return false;
   if (appliance.gtin !== null && notice.gtins.has(appliance.gtin)) return false;
-  const level = compareModels(appliance, notice, index.settings)?.level;
-  return level !== undefined && rejectingLevels.has(level);
+  return model === null || rejectingLevels.has(model.level);
+}
+
+const raised: number[] = [];
+
+/** Grades the raised pairs; `take` gets those that are not ruled out, or all when asked. */
+function eachPair(index: RecallIndex, appliance: ApplianceFacts, options: CrossCheckOptions, take: (pair: GradedPair) => void): void {
+  const facts = fillFromPlate(appliance);
+  const all = options.all === true;
+  raised.length = 0;
+  raiseNotices(index, facts, { neighbours: all, withoutIdentifiers: options.withoutIdentifiers !== false }, raised);
+  if (raised.length === 0) return;
+  const reading = readAppliance(facts);
+  for (const id of raised) {
+    const notice = index.notices[id] as CoveredNotice;
+    const model = compareModels(reading, notice, index.settings);
+    if (!all && isPlainlyOther(reading, notice, model)) continue;
+    const pair = gradePair(index, reading, notice, model);
+    if (all || pair.verdict.grade !== "not_covered") take(pair);
+  }
 }
 
 const gradeOrder = { covered: 0, likely: 1, check_label: 2, not_covered: 3 } as const;
@@ -86,16 +83,17 @@ export function compareCandidates(left: Candidate, right: Candidate): number {
 
 /** Compares an appliance with every notice that may concern it. The result depends on nothing but the facts and the list. */
 export function crossCheck(index: RecallIndex, appliance: ApplianceFacts, options: CrossCheckOptions = {}): Candidate[] {
-  const facts = fillFromPlate(appliance);
-  const raised = raiseNotices(index, facts, options);
-  if (raised.length === 0) return [];
-  const reading = readAppliance(facts);
   const candidates: Candidate[] = [];
-  for (const id of raised) {
-    const notice = index.notices[id];
-    if (!notice || (!options.all && isPlainlyOther(index, reading, notice))) continue;
-    const candidate = comparePair(index, reading, notice);
-    if (options.all || candidate.grade !== "not_covered") candidates.push(candidate);
-  }
-  return candidates.sort(compareCandidates);
+  eachPair(index, appliance, options, (pair) => candidates.push(explain(pair)));
+  return candidates.length > 1 ? candidates.sort(compareCandidates) : candidates;
+}
+
+/** The grades alone, without reasons and questions: what a run over a whole registry needs to tell which pairs it must explain. */
+export function gradeAppliance(
+  index: RecallIndex,
+  appliance: ApplianceFacts,
+  options: CrossCheckOptions,
+  take: (noticeKey: string, grade: Grade) => void,
+): void {
+  eachPair(index, appliance, options, ({ graded, verdict }) => take(graded.notice.key, verdict.grade));
 }

@@ -82,13 +82,14 @@ export function compareModels(appliance: ApplianceReading, notice: CoveredNotice
 export interface Compared {
   readonly appliance: ApplianceReading;
   readonly notice: CoveredNotice;
+  /** The notice's makers that agree with the appliance's; `null` when that is not known. */
   readonly makers: ReadonlyMap<number, MakerAgreement> | null;
-  readonly settings: MatchingSettings;
+  /** What `compareModels` found. */
+  readonly model: ModelAgreement | null;
 }
 
 /** Compares field by field. */
-export function compareFields({ appliance, notice, makers, settings }: Compared): Findings {
-  const model = compareModels(appliance, notice, settings);
+export function compareFields({ appliance, notice, makers, model }: Compared): Findings {
   return {
     model,
     exclusion: findExclusion(appliance, notice, model),

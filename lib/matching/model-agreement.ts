@@ -88,9 +88,7 @@ export function compareModel(reading: ModelReading, pattern: ModelPattern, setti
   return slip === "more" || slip === "none" ? "model.different" : slipLevels[slip];
 }
 
-export function levelRank(level: ModelLevel): number {
-  return levelsBestFirst.indexOf(level);
-}
+const ranks = Object.fromEntries(levelsBestFirst.map((level, rank) => [level, rank])) as Readonly<Record<ModelLevel, number>>;
 
 /** Whether the notice lists variants of this base with suffixes of their own, and so means only those. */
 function spellsSuffixesOut(base: ModelPattern, patterns: readonly ModelPattern[], settings: MatchingSettings): boolean {
@@ -109,8 +107,7 @@ export function bestModelAgreement(
     for (const pattern of patterns) {
       let level = compareModel(reading, pattern, settings);
       if (level === "model.suffix_added" && spellsSuffixesOut(pattern, patterns, settings)) level = "model.different";
-      const better =
-        best === null || levelRank(level) < levelRank(best.level) || (level === best.level && isPreferred(pattern, best.pattern));
+      const better = best === null || ranks[level] < ranks[best.level] || (level === best.level && isPreferred(pattern, best.pattern));
       if (better) best = { level, pattern, read: reading.printed };
     }
   }

@@ -5,7 +5,10 @@ import type { ModelPattern } from "./model-pattern";
 
 /** Which patterns a model number may fit: found by keys that either side may have in common, verified afterwards. */
 export interface ModelIndex {
-  readonly table: KeyTable;
+  /** Listed models, and of patterns with a wildcard the literal beginning, else the literal ending. */
+  readonly whole: KeyTable;
+  /** Listed models with any one character left out. */
+  readonly shortened: KeyTable;
   /** Patterns without a literal beginning or ending to look up; raised for every model. */
   readonly loose: readonly number[];
   readonly hasEndings: boolean;
@@ -20,68 +23,94 @@ function readInto(text: string): void {
   if (!scan.read(text)) scan.read(modelKey(text));
 }
 
-/** A listed model is found whole and with any one character left out; what has a wildcard by its literal beginning, else its literal ending. */
-function addKeys(entries: KeyedValues, pattern: ModelPattern, id: number): "keyed" | "ending" | "loose" {
-  const add = (key: number): void => {
-    entries.keys.push(key);
-    entries.values.push(id);
-  };
+interface Entries {
+  readonly whole: KeyedValues;
+  readonly shortened: KeyedValues;
+}
+
+function add({ keys, values }: KeyedValues, key: number, id: number): void {
+  keys.push(key);
+  values.push(id);
+}
+
+/** Enters one pattern under its keys and says how it is found. */
+function enter(entries: Entries, pattern: ModelPattern, id: number): "keyed" | "ending" | "loose" {
   readInto(pattern.isOpen ? pattern.beginning : pattern.key);
   if (!pattern.isOpen) {
-    add(scan.head(scan.length));
-    if (scan.length > shortestPart)
-      for (let at = 0; at < scan.length; at++) if (at === 0 || scan.codes[at] !== scan.codes[at - 1]) add(scan.without(at));
+    add(entries.whole, scan.head(scan.length), id);
+    for (let at = 0; at < scan.length; at++) if (startsRun(at)) add(entries.shortened, scan.without(at), id);
     return "keyed";
   }
   if (scan.length >= shortestPart) {
-    add(scan.head(scan.length));
+    add(entries.whole, scan.head(scan.length), id);
     return "keyed";
   }
   readInto(pattern.ending);
   if (scan.length < shortestPart) return "loose";
-  add(scan.head(scan.length));
+  add(entries.whole, scan.head(scan.length), id);
   return "ending";
+}
+
+/** Whether the character differs from the one before: leaving out either of two equal neighbours gives one key. */
+function startsRun(at: number): boolean {
+  return at === 0 || scan.codes[at] !== scan.codes[at - 1];
 }
 
 /** Builds the index; a pattern's id is its place in the list. */
 export function buildModelIndex(patterns: readonly ModelPattern[]): ModelIndex {
-  const entries: KeyedValues = { keys: [], values: [] };
+  const entries: Entries = { whole: { keys: [], values: [] }, shortened: { keys: [], values: [] } };
   const loose: number[] = [];
   let hasEndings = false;
   patterns.forEach((pattern, id) => {
-    const kind = addKeys(entries, pattern, id);
+    const kind = enter(entries, pattern, id);
     if (kind === "loose") loose.push(id);
     if (kind === "ending") hasEndings = true;
   });
-  return { table: buildKeyTable(entries), loose, hasEndings, asked: new Int32Array(patterns.length), question: 0 };
+  return {
+    whole: buildKeyTable(entries.whole),
+    shortened: buildKeyTable(entries.shortened),
+    loose,
+    hasEndings,
+    asked: new Int32Array(patterns.length),
+    question: 0,
+  };
 }
 
-/** Raises, once each, the patterns that share a key with the model as it was read. Appends their ids to `found`. */
-export function raisePatterns(index: ModelIndex, model: string, found: number[]): void {
-  const { table } = index;
-  const question = ++index.question;
+/**
+ * Appends, once each, the patterns that may cover the model as it was read: equal, with a suffix, within a pattern, or with a
+ * dropped, doubled or swapped character. `neighbours` adds what differs in one character, which never covers.
+ */
+export function raisePatterns(index: ModelIndex, model: string, found: number[], neighbours: boolean): void {
+  const { whole, shortened } = index;
+  index.question++;
   readInto(model);
   const length = scan.length;
   if (length === 0) return;
-  take(index, slotOf(table, scan.head(length)), question, found);
-  for (let to = shortestPart; to < length; to++) take(index, slotOf(table, scan.head(to)), question, found);
-  for (let at = 0; at < length; at++) {
-    if (at > 0 && scan.codes[at] === scan.codes[at - 1]) continue;
-    take(index, slotOf(table, scan.without(at)), question, found);
+  const key = scan.head(length);
+  take(index, whole, key, found);
+  take(index, shortened, key, found);
+  for (let to = shortestPart; to < length; to++) take(index, whole, scan.head(to), found);
+  for (let at = 0; at + 1 < length; at++) take(index, whole, startsRun(at + 1) ? scan.swapped(at) : scan.without(at), found);
+  if (neighbours) {
+    for (let at = 0; at < length; at++) {
+      const without = scan.without(at);
+      take(index, whole, without, found);
+      take(index, shortened, without, found);
+    }
   }
-  if (index.hasEndings)
-    for (let from = 1; from <= length - shortestPart; from++) take(index, slotOf(table, scan.tail(from)), question, found);
+  if (index.hasEndings) for (let from = 1; from <= length - shortestPart; from++) take(index, whole, scan.tail(from), found);
   for (const id of index.loose) found.push(id);
 }
 
-function take(index: ModelIndex, slot: number, question: number, found: number[]): void {
+function take(index: ModelIndex, table: KeyTable, key: number, found: number[]): void {
+  const slot = slotOf(table, key);
   if (slot < 0) return;
-  const { runs, values } = index.table;
+  const { runs, values } = table;
   const end = runs[slot + 1] as number;
   for (let at = runs[slot] as number; at < end; at++) {
     const id = values[at] as number;
-    if (index.asked[id] === question) continue;
-    index.asked[id] = question;
+    if (index.asked[id] === index.question) continue;
+    index.asked[id] = index.question;
     found.push(id);
   }
 }

@@ -21,7 +21,7 @@ for (const character of "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789") {
 
 /**
  * The folded characters of one text and the hashes of its beginnings, from which the hash of any beginning, any ending
- * and of the text with one character left out each cost two multiplications. One instance is reused for many texts.
+ * and of the text with one slip each cost two multiplications. One instance is reused for many texts.
  */
 export class KeyScan {
   length = 0;
@@ -62,5 +62,13 @@ export class KeyScan {
     const power = powers[this.length - at - 1] as number;
     const rest = (this.heads[this.length] as number) - Math.imul(this.heads[at + 1] as number, power);
     return spread((Math.imul(this.heads[at] as number, power) + rest) | 0);
+  }
+
+  /** Hash of the text with the characters at `at` and `at + 1` swapped. */
+  swapped(at: number): number {
+    const difference = (this.codes[at + 1] as number) - (this.codes[at] as number);
+    const left = Math.imul(difference, powers[this.length - at - 1] as number);
+    const right = Math.imul(difference, powers[this.length - at - 2] as number);
+    return spread(((this.heads[this.length] as number) + left - right) | 0);
   }
 }
