@@ -30,7 +30,7 @@ export async function makeAppliance(
   facts: Partial<LabelFacts> = {},
 ) {
   const all = { ...unread, ...facts };
-  const { allowedWatts: _watts, allowedAmps: _amps, ...columns } = applianceColumns(tag, all, 120);
+  const columns = applianceColumns(tag, all, 120);
   const now = new Date("2026-03-01T08:00:00Z");
   return db.appliance.create({ data: { ...all, id: newId(), ...at, tag, ...columns, createdAt: now, updatedAt: now } });
 }

@@ -55,7 +55,7 @@ const shownAppliance = {
   brandKey: true,
   modelKey: true,
   seenWatts: true,
-  inputWatts: true,
+  allowedWatts: true,
   updatedAt: true,
 } as const;
 

@@ -1,0 +1,77 @@
+import { cell, DataTable } from "@/app/_ui/data-table";
+import type { Ask, Reason } from "@/lib/matching/candidate";
+import { agreementOf, fieldNames, inFieldOrder, weightOf } from "./agreement";
+import styles from "./field-table.module.css";
+
+const codeFields = new Set(["model", "serial", "dateCode", "upc", "exclusion"]);
+
+/** The comparison field by field: both sides, the agreement, the weight in boxes and words, and why. */
+export function FieldTable({ reasons, ask, score }: { reasons: readonly Reason[]; ask: Ask | null; score: number }) {
+  return (
+    <>
+      <DataTable caption="Field by field" cards>
+        <thead>
+          <tr>
+            {["Field", "On the appliance", "In the notice", "Agreement", "Weight", "Why"].map((name) => (
+              <th scope="col" key={name}>
+                {name}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {inFieldOrder(reasons).map((reason) => (
+            <Row key={`${reason.field} ${reason.level}`} reason={reason} isAsked={ask?.field === reason.field} />
+          ))}
+        </tbody>
+      </DataTable>
+      <p className="small mute">
+        The weights add up to {score.toFixed(1)} bits. Each more bit makes it twice as likely that the notice means this appliance.
+      </p>
+    </>
+  );
+}
+
+function Row({ reason, isAsked }: { reason: Reason; isAsked: boolean }) {
+  const { sign, words } = agreementOf(reason);
+  const code = codeFields.has(reason.field) ? styles.code : undefined;
+  return (
+    <tr className={isAsked ? `${cell.chosen} ${styles.row}` : styles.row}>
+      <th scope="row" className={cell.wide}>
+        {fieldNames[reason.field]}
+      </th>
+      <td className={code} data-label="appliance">
+        {reason.onAppliance ?? <span className="mute">not read</span>}
+      </td>
+      <td className={code} data-label="notice">
+        <span className={styles.stated}>{reason.inNotice ?? <span className="mute">says nothing</span>}</span>
+      </td>
+      <td className={sign === "?" ? `${styles.agreement} mute` : styles.agreement}>
+        <span className={styles.sign}>{sign}</span> <b>{words}</b>
+      </td>
+      <td className="nw">
+        <Boxes reason={reason} isAsked={isAsked} />
+      </td>
+      <td className={cell.wide}>{isAsked ? <b>{reason.sentence} This is the one to read.</b> : reason.sentence}</td>
+    </tr>
+  );
+}
+
+function Boxes({ reason, isAsked }: { reason: Reason; isAsked: boolean }) {
+  const { boxes, isAgainst, words } = weightOf(reason);
+  const full = isAgainst ? styles.against : styles.full;
+  return (
+    <>
+      <span className={styles.boxes} aria-hidden="true">
+        {[1, 2, 3, 4].map((box) => (
+          <u key={box} className={box <= boxes ? full : undefined} />
+        ))}
+      </span>{" "}
+      {isAsked && boxes === 0 ? "would settle it" : words}{" "}
+      <span className="mute">
+        ({reason.weight > 0 ? "+" : ""}
+        {reason.weight.toFixed(1)})
+      </span>
+    </>
+  );
+}

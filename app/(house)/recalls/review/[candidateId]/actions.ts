@@ -1,0 +1,39 @@
+"use server";
+
+import { revalidatePath } from "next/cache";
+import { z } from "zod";
+import { action } from "@/app/_server/action";
+import { decide } from "@/lib/registry/decision";
+import { answerQuestion } from "@/lib/registry/decision-answer";
+
+const ids = z.preprocess(
+  (given) => (given === undefined ? [] : Array.isArray(given) ? given : [given]),
+  z.array(z.string().max(100)).max(5000),
+);
+const decideInput = z.object({
+  candidateId: z.string().max(100),
+  noticeHash: z.string().max(100),
+  verdict: z.enum(["affected", "not_affected", "unsure"], "Choose affected, not affected or unsure."),
+  reason: z.string().max(4000),
+  applianceIds: ids,
+});
+
+/** Decides for the chosen identical appliances. */
+export const decideCandidate = action(decideInput, "decide candidates", async ({ db, actor, now }, input) => {
+  const decided = await decide(db, actor, { ...input, now });
+  revalidatePath("/recalls", "layout");
+  return { ...decided, verdict: input.verdict };
+});
+
+const answerInput = z.object({
+  candidateId: z.string().max(100),
+  field: z.enum(["brand", "model", "serial", "dateCode", "made", "product", "upc"]),
+  value: z.string().max(4000),
+});
+
+/** Writes what was read off the appliance and compares it again. The use case asks for the permission. */
+export const answerCandidate = action(answerInput, "see recalls", async ({ db, actor, now }, input) => {
+  const { grade } = await answerQuestion(db, actor, { ...input, now });
+  revalidatePath("/recalls", "layout");
+  return { grade, value: input.value.trim() };
+});

@@ -1,0 +1,72 @@
+"use client";
+
+import { useActionState } from "react";
+import { Button } from "@/app/_ui/button";
+import { FormWord, TextField } from "@/app/_ui/field";
+import type { Grade } from "@/lib/matching/candidate";
+import { gradeWords } from "../../_parts/grade-words";
+import { answerCandidate } from "./actions";
+import styles from "./review.module.css";
+
+export interface AnswerFormProps {
+  readonly candidateId: string;
+  readonly field: string;
+  readonly label: string;
+  /** Answers that are values as they stand. */
+  readonly ready: readonly { readonly value: string; readonly leadsTo: Grade }[];
+  readonly suggestions: readonly string[];
+  readonly isCode: boolean;
+}
+
+/** What is read off the appliance: a ready answer at one press, or typed; graded again at once. */
+export function AnswerForm({ candidateId, field, label, ready, suggestions, isCode }: AnswerFormProps) {
+  const [result, send, isPending] = useActionState(answerCandidate, null);
+  const hidden = (
+    <>
+      <input type="hidden" name="candidateId" value={candidateId} />
+      <input type="hidden" name="field" value={field} />
+    </>
+  );
+  const done = result?.ok
+    ? `Read as “${result.value}”: ${result.grade === null ? "no longer a candidate" : `now “${gradeWords[result.grade]}”`}.`
+    : undefined;
+  return (
+    <div className={styles.answer}>
+      {ready.length > 0 && (
+        <form action={send} className={styles.ready}>
+          {hidden}
+          {ready.map(({ value, leadsTo }) => (
+            <span key={value}>
+              <Button big name="value" value={value} disabled={isPending}>
+                {value}
+              </Button>
+              <span className="small soft">then: {gradeWords[leadsTo]}</span>
+            </span>
+          ))}
+        </form>
+      )}
+      <form action={send} className={styles.typed}>
+        {hidden}
+        <TextField
+          label={label}
+          name="value"
+          code={isCode}
+          required
+          maxLength={200}
+          autoComplete="off"
+          list={suggestions.length > 0 ? "answers" : undefined}
+          error={result && !result.ok ? result.fields["value"] : undefined}
+        />
+        {suggestions.length > 0 && (
+          <datalist id="answers">
+            {suggestions.map((value) => (
+              <option key={value} value={value} />
+            ))}
+          </datalist>
+        )}
+        <Button disabled={isPending}>Record and compare again</Button>
+      </form>
+      <FormWord problem={result && !result.ok && !result.fields["value"] ? result.problem : undefined} done={done} />
+    </div>
+  );
+}

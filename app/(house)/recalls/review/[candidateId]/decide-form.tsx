@@ -1,0 +1,95 @@
+"use client";
+
+import Link from "next/link";
+import { type FormEvent, type ReactNode, useActionState, useState } from "react";
+import { Acts, Button, ButtonLink } from "@/app/_ui/button";
+import { AreaField, FormWord } from "@/app/_ui/field";
+import type { Verdict } from "@/lib/registry/decision-standing";
+import { decideCandidate } from "./actions";
+import styles from "./review.module.css";
+
+const choices: readonly { readonly verdict: Verdict; readonly name: string; readonly follows: string }[] = [
+  { verdict: "affected", name: "Affected", follows: "take out of use, tell the occupant, ask for the remedy" },
+  { verdict: "not_affected", name: "Not affected", follows: "needs a fact that rules it out: an exclusion, a serial or date outside" },
+  { verdict: "unsure", name: "Unsure", follows: "out of use until the question is answered" },
+];
+const verdictWords: Readonly<Record<Verdict, string>> = { affected: "affected", not_affected: "not affected", unsure: "unsure" };
+
+export interface DecideFormProps {
+  readonly candidateId: string;
+  readonly noticeHash: string;
+  readonly verdict: Verdict | null;
+  readonly reason: string;
+  readonly chosen: number;
+  readonly nextHref: string | null;
+  readonly signer: string;
+  /** The table of identical appliances with their ticks. */
+  readonly children: ReactNode;
+}
+
+/** Verdict, reason, and which of the identical ones it is for. */
+export function DecideForm(props: DecideFormProps) {
+  const { candidateId, noticeHash, verdict, reason, nextHref, signer, children } = props;
+  const [result, send, isPending] = useActionState(decideCandidate, null);
+  const [chosen, setChosen] = useState(props.chosen);
+  const recount = (event: FormEvent<HTMLFormElement>) => setChosen(new FormData(event.currentTarget).getAll("applianceIds").length);
+  const fields = result && !result.ok ? result.fields : {};
+  return (
+    <form action={send} onChange={recount} className={styles.decide} id="decide">
+      <input type="hidden" name="candidateId" value={candidateId} />
+      <input type="hidden" name="noticeHash" value={noticeHash} />
+      <div>
+        <h2>Decide</h2>
+        <fieldset className={styles.options}>
+          <legend className="vh">Decision</legend>
+          {choices.map((choice) => (
+            <label key={choice.verdict}>
+              <input type="radio" name="verdict" value={choice.verdict} defaultChecked={choice.verdict === verdict} required />
+              <span>
+                <b>{choice.name}</b> {choice.follows}
+              </span>
+            </label>
+          ))}
+        </fieldset>
+        <AreaField
+          label="What you saw, for the record"
+          name="reason"
+          rows={3}
+          required
+          maxLength={2000}
+          defaultValue={reason}
+          error={fields["reason"]}
+        />
+        <Acts>
+          <Button look="main" disabled={isPending || chosen === 0}>
+            {chosen === 0 ? "Choose an appliance" : chosen === 1 ? "Decide for this one" : `Decide for these ${chosen}`}
+          </Button>
+          {nextHref && (
+            <ButtonLink look="quiet" href={nextHref}>
+              Skip to the next candidate
+            </ButtonLink>
+          )}
+        </Acts>
+        <FormWord
+          problem={result && !result.ok ? result.problem : undefined}
+          done={result?.ok ? `Decided for ${result.appliances}: ${verdictWords[result.verdict]}.` : undefined}
+        />
+        {result?.ok && result.findingIds.length > 0 && (
+          <p>
+            <Link href={result.findingIds.length === 1 ? `/findings/${result.findingIds[0]}` : "/findings"}>
+              {result.findingIds.length === 1 ? "The finding" : `The ${result.findingIds.length} findings`}
+            </Link>{" "}
+            to work on.
+          </p>
+        )}
+        {result?.ok && nextHref && (
+          <p>
+            <Link href={nextHref}>To the next candidate</Link>
+          </p>
+        )}
+        <p className="small soft">Signed {signer}. Stands until the notice is amended; then it comes back here.</p>
+      </div>
+      {children}
+    </form>
+  );
+}
