@@ -105,8 +105,10 @@ function openedAgain(word: SignalWord, now: Date): FindingChange {
   };
 }
 
+type Told = Pick<SeenCause, "organisationId" | "key" | "signalWord" | "sentence" | "now" | "actor">;
+
 /** Writes the finding's history and the record alike. */
-async function tell(tx: Db, seen: SeenCause, line: { id: string; number: number; step: string; text: string }): Promise<void> {
+async function tell(tx: Db, seen: Told, line: { id: string; number: number; step: string; text: string }): Promise<void> {
   const { id: findingId, number, step, text } = line;
   await addFindingNote(tx, { findingId, number, at: seen.now, byUserId: seen.actor.userId, step, text });
   await appendRecord(tx, [
@@ -120,4 +122,17 @@ async function tell(tx: Db, seen: SeenCause, line: { id: string; number: number;
       after: { key: seen.key, signalWord: seen.signalWord, sentence: seen.sentence },
     },
   ]);
+}
+
+/**
+ * Tells an open finding that the readings kept by now no longer show its cause: the plate or the plan was mended, or later readings
+ * explain it. It stays open until a person closes it. Nothing happens where there is no such finding.
+ */
+export async function tellNotShown(tx: Db, gone: Pick<SeenCause, "organisationId" | "key" | "now" | "actor">): Promise<void> {
+  const known = await findFindingByKey(tx, gone.organisationId, gone.key);
+  if (known === null || known.state === "closed") return;
+  if (!(await changeFinding(tx, known.id, known.version, {}))) return tellNotShown(tx, gone);
+  const text = "The readings kept by now no longer show this. Check it, and close it as found not affected if nothing is left of it.";
+  const seen = { ...gone, signalWord: storedWord(known), sentence: known.sentence };
+  await tell(tx, seen, { id: known.id, number: known.version + 1, step: "not_shown_any_more", text });
 }

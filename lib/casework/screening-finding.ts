@@ -27,16 +27,16 @@ export interface ScreeningFinding {
 }
 
 /** The narrowest thing that a result names: the appliance, else the outlet, the circuit, the site. */
-function thingOf(placed: PlacedResult): [FindingThing, string] {
+function thingOf(placed: Omit<PlacedResult, "result">): [FindingThing, string] {
   if (placed.applianceId !== null) return ["appliance", placed.applianceId];
   if (placed.outletId !== null) return ["outlet", placed.outletId];
   return placed.circuitId !== null ? ["circuit", placed.circuitId] : ["site", placed.siteId];
 }
 
-/** The key of the finding that a result belongs to. */
-export function resultFindingKey(placed: PlacedResult): string {
+/** The key of the finding that a result of this kind and place belongs to. */
+export function resultFindingKey(kind: FindingCause, placed: Omit<PlacedResult, "result">): string {
   const [thing, id] = thingOf(placed);
-  return findingKey(placed.result.kind, thing, id);
+  return findingKey(kind, thing, id);
 }
 
 function figure(value: number, unit: ScreeningResult["unit"]): string {
@@ -120,7 +120,7 @@ function findingOf(key: string, group: readonly PlacedResult[]): ScreeningFindin
 export function screeningFindings(results: readonly PlacedResult[]): ScreeningFinding[] {
   const groups = new Map<string, PlacedResult[]>();
   for (const placed of results) {
-    const key = resultFindingKey(placed);
+    const key = resultFindingKey(placed.result.kind, placed);
     const group = groups.get(key) ?? [];
     group.push(placed);
     groups.set(key, group);

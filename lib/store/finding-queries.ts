@@ -52,6 +52,16 @@ export async function findFindingByKey(db: Db, organisationId: string, key: stri
   return db.finding.findUnique({ where: { organisationId_key: { organisationId, key } } });
 }
 
+/** Which of these keys have a finding. */
+export async function knownFindingKeys(db: Db, organisationId: string, keys: readonly string[]): Promise<Set<string>> {
+  const known = new Set<string>();
+  for (let at = 0; at < keys.length; at += 500) {
+    const where = { organisationId, key: { in: keys.slice(at, at + 500) } };
+    for (const { key } of await db.finding.findMany({ where, select: { key: true } })) known.add(key);
+  }
+  return known;
+}
+
 /** A finding of the organisation, if there is one. */
 export async function findFinding(db: Db, organisationId: string, id: string): Promise<Finding | null> {
   return db.finding.findFirst({ where: { organisationId, id } });

@@ -31,7 +31,8 @@ export interface ReplacedResults {
   readonly changed: ReadonlySet<string>;
   readonly created: number;
   readonly updated: number;
-  readonly gone: number;
+  /** Results that the readings no longer show. */
+  readonly gone: readonly ScreeningResultRow[];
 }
 
 /** Puts results in the place of the organisation's earlier ones: what is the same stays untouched, what the readings no longer show goes. */
@@ -41,9 +42,10 @@ export async function replaceResults(tx: Db, organisationId: string, fresh: read
   const isNew = (row: FreshResult) => !stored.has(row.key);
   const isMeasuredAnew = (row: FreshResult) => measured(row) !== measured(stored.get(row.key)!);
   const written = fresh.filter((row) => isNew(row) || isMeasuredAnew(row) || told(row) !== told(stored.get(row.key)!));
-  const gone = [...stored.values()].filter(({ key }) => !wanted.has(key)).map(({ id }) => id);
-  for (let from = 0; from < gone.length; from += 500)
-    await tx.screeningResultRow.deleteMany({ where: { id: { in: gone.slice(from, from + 500) } } });
+  const gone = [...stored.values()].filter(({ key }) => !wanted.has(key));
+  const goneIds = gone.map(({ id }) => id);
+  for (let from = 0; from < goneIds.length; from += 500)
+    await tx.screeningResultRow.deleteMany({ where: { id: { in: goneIds.slice(from, from + 500) } } });
   await bulkInsert(tx, {
     table: "ScreeningResultRow",
     columns,
@@ -77,6 +79,6 @@ export async function replaceResults(tx: Db, organisationId: string, fresh: read
     changed: new Set(written.filter((row) => isNew(row) || isMeasuredAnew(row)).map(({ key }) => key)),
     created,
     updated: written.length - created,
-    gone: gone.length,
+    gone,
   };
 }

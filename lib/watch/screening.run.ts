@@ -1,16 +1,19 @@
 import { type Actor, recordName } from "@/lib/access/actor";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
-import { openOrRefreshFinding } from "@/lib/casework/findings.run";
+import { isFindingCause } from "@/lib/casework/cause";
+import { openOrRefreshFinding, tellNotShown } from "@/lib/casework/findings.run";
 import { type PlacedResult, resultFindingKey, screeningFindings } from "@/lib/casework/screening-finding";
+import { isSettled } from "@/lib/casework/settled-result";
 import { type LogPlan, plannedOutlet, readLoggedAppliances, readLogPlan } from "@/lib/registry/log-plan";
 import { placeResults, resultRow } from "@/lib/registry/placed-results";
 import { SeenDraws } from "@/lib/registry/seen-draws";
 import type { Db, Store } from "@/lib/store/client";
-import { countKeptParts, keptFrom, replayKept } from "@/lib/store/kept-log-queries";
+import { knownFindingKeys } from "@/lib/store/finding-queries";
+import { countKeptParts, keptFrom, keptUntil, replayKept } from "@/lib/store/kept-log-queries";
 import { type SeenDraw, setSeenDraws } from "@/lib/store/reading-queries";
 import { appendRecord } from "@/lib/store/record";
-import { replaceResults } from "@/lib/store/screening-queries";
+import { replaceResults, type ScreeningResultRow } from "@/lib/store/screening-queries";
 import { makeScreening, type ScreeningCounts } from "./screening";
 import type { ScreeningResult } from "./screening-result";
 
@@ -28,6 +31,7 @@ export interface ScreeningAccount {
 
 interface Judged {
   readonly parts: number;
+  readonly newestMs: number;
   readonly results: readonly PlacedResult[];
   readonly all: readonly ScreeningResult[];
   readonly counts: ScreeningCounts;
@@ -49,7 +53,8 @@ async function judgeKept(db: Db, organisationId: string): Promise<Judged> {
     }
   }
   const { results, counts } = screening.finish();
-  return { parts, all: results, results: placeResults(results, plan, appliances), counts, draws: draws.changes() };
+  const newestMs = (await keptUntil(db, organisationId))?.getTime() ?? 0;
+  return { parts, newestMs, all: results, results: placeResults(results, plan, appliances), counts, draws: draws.changes() };
 }
 
 /** An outlet that was taken out of the plan since is nobody's. */
@@ -82,10 +87,14 @@ async function storeJudged(tx: Db, actor: Actor, judged: Judged, now: Date): Pro
   const { organisationId } = actor;
   if ((await countKeptParts(tx, organisationId)) !== judged.parts) return null;
   const rows = judged.results.map((placed) => resultRow(placed, organisationId, now));
-  const { changed, created, updated, gone } = await replaceResults(tx, organisationId, rows);
+  const replaced = await replaceResults(tx, organisationId, rows);
+  const { created, updated } = replaced;
+  const gone = replaced.gone.length;
   await setSeenDraws(tx, judged.draws);
-  const touched = new Set(judged.results.filter((_, i) => changed.has(rows[i]?.key ?? "")).map(resultFindingKey));
-  const { opened, refreshed } = await raiseFindings(tx, actor, { results: judged.results, touched, now });
+  const isChanged = (_: unknown, i: number) => replaced.changed.has(rows[i]?.key ?? "");
+  const touched = new Set(judged.results.filter(isChanged).map((placed) => resultFindingKey(placed.result.kind, placed)));
+  const { opened, refreshed } = await raiseFindings(tx, actor, { judged, touched, now });
+  await tellGone(tx, actor, { judged, gone: replaced.gone, now });
   const account = { counts: judged.counts, results: rows.length, created, updated, gone, opened, refreshed };
   if (created + updated + gone > 0) {
     const subject = { subjectKind: "organisation", subjectId: organisationId };
@@ -94,20 +103,40 @@ async function storeJudged(tx: Db, actor: Actor, judged: Judged, now: Date): Pro
   return account;
 }
 
-/** Opens or refreshes the findings whose results are new or measured anew. */
+/** Opens the findings that settled results ask for, and refreshes those whose results are new or measured anew. */
 async function raiseFindings(
   tx: Db,
   actor: Actor,
-  what: { readonly results: readonly PlacedResult[]; readonly touched: ReadonlySet<string>; readonly now: Date },
+  { judged, touched, now }: { readonly judged: Judged; readonly touched: ReadonlySet<string>; readonly now: Date },
 ): Promise<{ opened: number; refreshed: number }> {
+  const { organisationId } = actor;
+  const findings = screeningFindings(judged.results.filter(({ result }) => isSettled(result, judged.newestMs)));
+  const known = await knownFindingKeys(
+    tx,
+    organisationId,
+    findings.map(({ key }) => key),
+  );
   let [opened, refreshed] = [0, 0];
-  for (const finding of screeningFindings(what.results)) {
-    if (!what.touched.has(finding.key)) continue;
-    const { outcome } = await openOrRefreshFinding(tx, { ...finding, organisationId: actor.organisationId, now: what.now, actor });
+  for (const finding of findings) {
+    if (known.has(finding.key) && !touched.has(finding.key)) continue;
+    const { outcome } = await openOrRefreshFinding(tx, { ...finding, organisationId, now, actor });
     if (outcome === "opened" || outcome === "opened again") opened += 1;
     else if (outcome === "refreshed") refreshed += 1;
   }
   return { opened, refreshed };
+}
+
+/** Tells the findings whose last result has gone. */
+async function tellGone(
+  tx: Db,
+  actor: Actor,
+  { judged, gone, now }: { readonly judged: Judged; readonly gone: readonly ScreeningResultRow[]; readonly now: Date },
+): Promise<void> {
+  const shown = new Set(judged.results.map((placed) => resultFindingKey(placed.result.kind, placed)));
+  const keys = gone.flatMap(({ kind, siteId, circuitId, outletId, applianceId }) =>
+    siteId !== null && isFindingCause(kind) ? resultFindingKey(kind, { siteId, circuitId, outletId, applianceId }) : [],
+  );
+  for (const key of new Set(keys)) if (!shown.has(key)) await tellNotShown(tx, { organisationId: actor.organisationId, key, now, actor });
 }
 
 /** What a screening found, as sentences. */
