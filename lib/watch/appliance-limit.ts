@@ -60,6 +60,8 @@ export function applianceLimit(appliance: ScreenedAppliance, siteVolts: number |
 /** A draw referred to rated voltage: watts by (Vr/V)^n, amps by (Vr/V)^(n-1); as measured where no voltage is known. */
 export function referred(limit: ApplianceLimit, draw: number, volts: number | null, unit: "W" | "A"): number {
   if (limit.exponent === 0 || volts === null || volts <= 0) return draw;
-  const value = draw * (limit.ratedVolts / volts) ** (unit === "W" ? limit.exponent : limit.exponent - 1);
+  const exponent = unit === "W" ? limit.exponent : limit.exponent - 1;
+  const step = limit.ratedVolts / volts;
+  const value = draw * (exponent === 2 ? step * step : exponent === 1 ? step : step ** exponent);
   return limit.partlyResistive ? Math.min(draw, value) : value;
 }

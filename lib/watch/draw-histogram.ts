@@ -11,16 +11,19 @@ export class DrawHistogram {
   private readonly counts = new Uint16Array(bins);
   private readonly means = new Uint16Array(bins);
   private total = 0;
+  private readonly perLowest: number;
 
   /** `lowest` is the lower end of the span, in the unit of the draws. */
-  constructor(private readonly lowest: number) {}
+  constructor(private readonly lowest: number) {
+    this.perLowest = 1 / lowest;
+  }
 
   get size(): number {
     return this.total;
   }
 
   add(draw: number): void {
-    const scaled = draw / this.lowest;
+    const scaled = draw * this.perLowest;
     if (!(scaled >= 1)) return;
     const octave = Math.min(31 - Math.clz32(scaled), octaves - 1);
     const within = (scaled / (1 << octave) - 1) * binsPerOctave;

@@ -40,8 +40,6 @@ export class OutletState implements OutletContext {
   apart = false;
   readonly receptacles: ReceptacleState[] = [];
   private readonly byName = new Map<string, ReceptacleState>();
-  private readonly byText = new Map<string, ReceptacleState>();
-  private unnamed: ReceptacleState | null = null;
   private readonly excess: Excess;
   private readonly high: VoltageStretch | null;
   private readonly low: VoltageStretch | null;
@@ -74,15 +72,7 @@ export class OutletState implements OutletContext {
 
   /** The receptacle of a row; without a name the only one, or the outlet as a whole. */
   receptacle(text: string | null): ReceptacleState {
-    if (text === null) {
-      this.unnamed ??= this.named(this.plan.receptacles === 1 ? "1" : "");
-      return this.unnamed;
-    }
-    const known = this.byText.get(text);
-    if (known) return known;
-    const found = this.named(receptacleName(text) ?? "");
-    if (this.byText.size < 64) this.byText.set(text, found);
-    return found;
+    return this.named(receptacleName(text) ?? (this.plan.receptacles === 1 ? "1" : ""));
   }
 
   private named(name: string): ReceptacleState {

@@ -1,21 +1,22 @@
 /**
  * Puts rows that come a little out of order into time order: a row is let go once one that is `windowMs` newer was seen.
- * A ring that grows to what the window holds.
+ * A ring that grows to what the window holds; each row goes with its owner, in arrays side by side.
  */
-export class ReorderWindow<Row> {
+export class ReorderWindow<Row, Owner> {
   private times = new Float64Array(1024);
-  private rows: (Row | undefined)[] = new Array(1024);
+  private rows: (Row | undefined)[] = new Array(1024).fill(undefined);
+  private owners: (Owner | undefined)[] = new Array(1024).fill(undefined);
   private head = 0;
   private size = 0;
   newest = Number.NEGATIVE_INFINITY;
 
   constructor(
     private readonly windowMs: number,
-    private readonly release: (atMs: number, row: Row) => void,
+    private readonly release: (row: Row, owner: Owner) => void,
   ) {}
 
   /** Takes a row not older than the window. Rows of the same time keep the order in which they came. */
-  push(atMs: number, row: Row): void {
+  push(atMs: number, row: Row, owner: Owner): void {
     if (this.size === this.times.length) this.grow();
     const mask = this.times.length - 1;
     let place = this.head + this.size;
@@ -23,11 +24,13 @@ export class ReorderWindow<Row> {
       while (place > this.head && this.times[(place - 1) & mask]! > atMs) {
         this.times[place & mask] = this.times[(place - 1) & mask]!;
         this.rows[place & mask] = this.rows[(place - 1) & mask];
+        this.owners[place & mask] = this.owners[(place - 1) & mask];
         place--;
       }
     } else this.newest = atMs;
     this.times[place & mask] = atMs;
     this.rows[place & mask] = row;
+    this.owners[place & mask] = owner;
     this.size++;
     const due = this.newest - this.windowMs;
     while (this.size > 0 && this.times[this.head & mask]! <= due) this.pop(mask);
@@ -36,21 +39,22 @@ export class ReorderWindow<Row> {
   private pop(mask: number): void {
     const at = this.head & mask;
     const row = this.rows[at]!;
+    const owner = this.owners[at]!;
     this.rows[at] = undefined;
     this.head = (this.head + 1) & mask;
     this.size--;
-    this.release(this.times[at]!, row);
+    this.release(row, owner);
   }
 
   private grow(): void {
-    const [times, rows] = [new Float64Array(this.times.length * 2), new Array<Row | undefined>(this.times.length * 2)];
-    const mask = this.times.length - 1;
-    for (let index = 0; index < this.size; index++) {
-      times[index] = this.times[(this.head + index) & mask]!;
-      rows[index] = this.rows[(this.head + index) & mask];
-    }
+    const before = this.times.length;
+    const inOrder = <Value>(values: ArrayLike<Value>) => Array.from({ length: before }, (_, index) => values[(this.head + index) & (before - 1)]!);
+    const times = new Float64Array(before * 2);
+    times.set(inOrder(this.times));
+    const empty = new Array<undefined>(before).fill(undefined);
     this.times = times;
-    this.rows = rows;
+    this.rows = [...inOrder(this.rows), ...empty];
+    this.owners = [...inOrder(this.owners), ...empty];
     this.head = 0;
   }
 

@@ -36,18 +36,30 @@ export interface ScreeningInput {
   readonly policy?: Partial<ScreeningPolicy>;
 }
 
+/** A receptacle with where it is; the owner of its rows. */
+interface Socket {
+  readonly place: Place;
+  readonly receptacle: ReceptacleState;
+}
+
+/** The window in which rows wait, each with the receptacle it is of. */
+type Lane = ReorderWindow<Reading, Socket>;
+
 /** An outlet, its site, and the window its rows wait in. */
 interface Place {
   readonly outlet: OutletState;
   readonly site: SiteState;
-  lane: ReorderWindow<Waiting>;
+  /** By the receptacle's text as it stands in the rows. */
+  readonly sockets: Map<string | null, Socket>;
+  lane: Lane;
 }
 
-/** A row on its way through the reorder window. */
-interface Waiting {
-  readonly reading: Reading;
-  readonly place: Place;
-  readonly receptacle: ReceptacleState;
+function socketOf(place: Place, receptacle: string | null): Socket {
+  const known = place.sockets.get(receptacle);
+  if (known !== undefined) return known;
+  const socket = { place, receptacle: place.outlet.receptacle(receptacle) };
+  if (place.sockets.size < 64) place.sockets.set(receptacle, socket);
+  return socket;
 }
 
 /** How many rows far ahead of the rest are needed to believe that time went on. */
@@ -83,9 +95,9 @@ class Engine implements Screening {
   private readonly places = new Map<string, Place>();
   private readonly appliances = new Map<string, ApplianceState>();
   private readonly byTagText = new Map<string, ApplianceState | null>();
-  private readonly main: ReorderWindow<Waiting>;
-  private readonly lanes: ReorderWindow<Waiting>[];
-  private ahead: Waiting[] = [];
+  private readonly main: Lane;
+  private readonly lanes: Lane[];
+  private ahead: { readonly reading: Reading; readonly place: Place }[] = [];
   private read = 0;
   private judged = 0;
   private apart = 0;
@@ -107,15 +119,15 @@ class Engine implements Screening {
     for (const appliance of input.appliances) this.addAppliance(appliance);
   }
 
-  private makeLane(): ReorderWindow<Waiting> {
-    return new ReorderWindow(this.reorderMs, (_, waiting) => this.judge(waiting));
+  private makeLane(): Lane {
+    return new ReorderWindow(this.reorderMs, (reading, socket) => this.judge(reading, socket));
   }
 
   private addSite(name: string, plans: readonly PlannedOutlet[]): void {
     const site = new SiteState(name, plans, this.policy, (result) => this.results.push(result));
     this.sites.push(site);
     for (const outlet of site.outlets)
-      if (!this.places.has(outlet.plan.outlet)) this.places.set(outlet.plan.outlet, { outlet, site, lane: this.main });
+      if (!this.places.has(outlet.plan.outlet)) this.places.set(outlet.plan.outlet, { outlet, site, sockets: new Map(), lane: this.main });
   }
 
   private addAppliance(screened: ScreenedAppliance): void {
@@ -147,34 +159,33 @@ class Engine implements Screening {
       return;
     }
     const { outlet, lane } = place;
-    const waiting = { reading, place, receptacle: outlet.receptacle(reading.receptacle) };
     const { atMs } = reading;
     if (atMs - lane.newest > this.stepMs && lane.newest > Number.NEGATIVE_INFINITY && lane === this.main) {
-      this.wait(waiting);
+      this.wait(reading, place);
       return;
     }
     if (this.ahead.length > 0 && lane === this.main) this.forgetAhead();
     if (atMs < lane.newest - this.reorderMs) {
-      this.takeBehind(waiting);
+      this.takeBehind(reading, place);
       return;
     }
     if (atMs > outlet.newestMs) outlet.newestMs = atMs;
-    lane.push(atMs, waiting);
+    lane.push(atMs, reading, socketOf(place, reading.receptacle));
   }
 
   /** A row far ahead of the log is believed once others follow it there before any row of the old time comes. */
-  private wait(waiting: Waiting): void {
-    this.ahead.push(waiting);
+  private wait(reading: Reading, place: Place): void {
+    this.ahead.push({ reading, place });
     if (this.ahead.length >= believedRows) this.believeAhead();
   }
 
   private believeAhead(): void {
     const believed = this.ahead;
     this.ahead = [];
-    for (const waiting of believed.sort((a, b) => a.reading.atMs - b.reading.atMs)) {
-      const { outlet } = waiting.place;
-      outlet.newestMs = Math.max(outlet.newestMs, waiting.reading.atMs);
-      this.main.push(waiting.reading.atMs, waiting);
+    for (const { reading, place } of believed.sort((a, b) => a.reading.atMs - b.reading.atMs)) {
+      const { outlet } = place;
+      outlet.newestMs = Math.max(outlet.newestMs, reading.atMs);
+      this.main.push(reading.atMs, reading, socketOf(place, reading.receptacle));
     }
   }
 
@@ -187,16 +198,15 @@ class Engine implements Screening {
    * A row older than the window allows. When it is in order by its own outlet, the outlet runs behind the rest and gets a
    * window of its own; else it is late, and a row that goes on from a late one shows a clock that stepped back.
    */
-  private takeBehind(waiting: Waiting): void {
-    const { place } = waiting;
+  private takeBehind(reading: Reading, place: Place): void {
     const { outlet } = place;
-    const { atMs } = waiting.reading;
+    const { atMs } = reading;
     if (place.lane === this.main && atMs > outlet.newestMs) {
       place.lane = this.makeLane();
       this.lanes.push(place.lane);
       outlet.apart = true;
       outlet.newestMs = atMs;
-      place.lane.push(atMs, waiting);
+      place.lane.push(atMs, reading, socketOf(place, reading.receptacle));
       return;
     }
     this.count(atMs >= outlet.behindMs && atMs - outlet.behindMs < this.stepMs ? "clock_stepped" : "late");
@@ -211,7 +221,7 @@ class Engine implements Screening {
     return found;
   }
 
-  private judge({ reading, place, receptacle }: Waiting): void {
+  private judge(reading: Reading, { place, receptacle }: Socket): void {
     const { atMs } = reading;
     if (atMs <= receptacle.lastAtMs) {
       if (atMs < receptacle.lastAtMs) {
