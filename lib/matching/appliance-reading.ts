@@ -48,8 +48,10 @@ function withoutMaker(model: string, brand: string | null): string | null {
 const shortestCode = 3;
 
 /** What a model text may mean beside itself: the parts around a slash, comma or bracket, and the code without the maker's name. */
+const severalCodes = /[/,;()]| or /i;
+
 function otherModels(model: string, brand: string | null): string[] {
-  const parts = /[/,;()]| or /i.test(model)
+  const parts = severalCodes.test(model)
     ? model.split(/[/,;()]|\bor\b/i).filter((part) => /\d/.test(part) && modelKey(part).length >= shortestCode)
     : [];
   const bare = withoutMaker(model, brand);
@@ -75,7 +77,10 @@ function codesInText(labelText: string, known: readonly (string | null)[]): stri
 /** Everything in the facts that may be the appliance's model, the model as written first. `facts` as `fillFromPlate` gives them. */
 export function modelTexts(facts: ApplianceFacts): string[] {
   const { model, labelText } = facts;
-  if (model !== null) return [model, ...otherModels(model, facts.brand)];
+  if (model !== null) {
+    const others = otherModels(model, facts.brand);
+    return others.length === 0 ? [model] : [model, ...others];
+  }
   return labelText === null ? [] : codesInText(labelText, [facts.serial, facts.dateCode]);
 }
 

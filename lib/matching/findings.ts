@@ -41,21 +41,17 @@ export function compareBrand(
   return best === "other" && notice.makerIds.length === 0 ? "not_stated" : best;
 }
 
+function mentions(text: string, phrase: string): boolean {
+  return phrase !== "" && (text.includes(` ${phrase} `) || text.includes(` ${phrase}s `));
+}
+
 /** Products by name; where the names say nothing, whether the notice's own text speaks of the category. */
-export function compareProduct({ category, facts }: ApplianceReading, notice: CoveredNotice): ProductAgreement {
-  if (category === null) return "unknown";
+export function compareProduct({ category }: ApplianceReading, notice: CoveredNotice): ProductAgreement {
+  if (category === null || category.phrase === "") return "unknown";
   const agreement = compareProducts(category, notice.products);
   if (agreement === "same" || agreement === "related") return agreement;
-  const phrase = (facts.category ?? "")
-    .toLowerCase()
-    .split(/[^a-z0-9]+/)
-    .join(" ")
-    .trim();
-  if (phrase === "") return "unknown";
-  const mentions = (text: string): boolean => text.includes(` ${phrase} `) || text.includes(` ${phrase}s `);
-  if (mentions(notice.titleWords)) return "related";
-  if (category.kind === null && mentions(notice.textWords)) return "related";
-  return agreement;
+  if (mentions(notice.titleWords, category.phrase)) return "related";
+  return category.kind === null && mentions(notice.textWords, category.phrase) ? "related" : agreement;
 }
 
 /** An exclusion counts unless the model is listed more exactly than it is excluded. */

@@ -7,6 +7,8 @@ export type ProductAgreement = "same" | "related" | "different" | "unknown";
 export interface ProductName {
   readonly kind: string | null;
   readonly words: readonly string[];
+  /** The name in lower case with single blanks, for finding it in a text. */
+  readonly phrase: string;
 }
 
 /** Singular of an English noun, well enough for comparing: `batteries`, `torchieres`, `washes`, `glasses`, `lights`. */
@@ -49,7 +51,15 @@ export function productName(text: string): ProductName {
   if (known) return known;
   const words = wordsOf(text);
   const tight = words.filter((word) => !looseWords.has(word));
-  const name = { kind: kindOf(words), words: tight.length > 0 ? tight : words };
+  const name = {
+    kind: kindOf(words),
+    words: tight.length > 0 ? tight : words,
+    phrase: text
+      .toLowerCase()
+      .split(/[^a-z0-9]+/)
+      .join(" ")
+      .trim(),
+  };
   if (names.size >= mostNames) names.clear();
   names.set(text, name);
   return name;

@@ -2,7 +2,7 @@ import type { ApplianceFacts } from "@/lib/identity/appliance-facts";
 import { toGtin14 } from "@/lib/identity/gtin";
 import { modelTexts } from "./appliance-reading";
 import { raisePatterns } from "./model-index";
-import { hasIdentifiers, type RecallIndex } from "./recall-index";
+import type { RecallIndex } from "./recall-index";
 
 export interface RaiseOptions {
   /** Also raise neighbours that differ in one character, which are printed as ruled out. */
@@ -11,19 +11,20 @@ export interface RaiseOptions {
   readonly withoutIdentifiers: boolean;
 }
 
-function addOnce(ids: number[], id: number): void {
-  if (!ids.includes(id)) ids.push(id);
+let question = 0;
+
+function addOnce(index: RecallIndex, raised: number[], id: number): void {
+  if (index.asked[id] === question) return;
+  index.asked[id] = question;
+  raised.push(id);
 }
 
 function raiseByMaker(index: RecallIndex, brand: string, hasModel: boolean, options: RaiseOptions, raised: number[]): void {
-  const unlisted = options.withoutIdentifiers ? index.unlistedByMaker : index.identifiedByMaker;
-  const byMaker = hasModel ? unlisted : index.allByMaker;
+  const notices = options.withoutIdentifiers ? index.byMaker : index.identifiedByMaker;
+  const byMaker = hasModel ? notices.unlisted : notices.all;
   if (byMaker.size === 0) return;
   for (const maker of index.makers.find(brand).keys()) {
-    for (const id of byMaker.get(maker) ?? []) {
-      const notice = index.notices[id];
-      if (notice && (options.withoutIdentifiers || hasIdentifiers(notice))) addOnce(raised, id);
-    }
+    for (const id of byMaker.get(maker) ?? []) addOnce(index, raised, id);
   }
 }
 
@@ -35,12 +36,13 @@ const found: number[] = [];
  */
 export function raiseNotices(index: RecallIndex, facts: ApplianceFacts, options: RaiseOptions, raised: number[]): void {
   const models = modelTexts(facts);
+  question = (question % 0x7fff_ffff) + 1;
   found.length = 0;
   for (const model of models) raisePatterns(index.models, model, found, options.neighbours);
-  for (const pattern of found) addOnce(raised, index.noticeOfPattern[pattern] as number);
+  for (const pattern of found) addOnce(index, raised, index.noticeOfPattern[pattern] as number);
   if (facts.upc !== null) {
     const gtin = toGtin14(facts.upc);
-    if (gtin !== null) for (const id of index.byGtin.get(gtin) ?? []) addOnce(raised, id);
+    if (gtin !== null) for (const id of index.byGtin.get(gtin) ?? []) addOnce(index, raised, id);
   }
   if (facts.brand !== null) raiseByMaker(index, facts.brand, models.length > 0, options, raised);
 }

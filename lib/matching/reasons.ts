@@ -1,7 +1,8 @@
-import { makerKey } from "@/lib/identity/maker";
 import type { ComparedField, Reason } from "./candidate";
+import type { BrandAgreement, Findings } from "./findings";
 import type { Graded } from "./grade";
-import type { LevelName } from "./settings";
+import type { ProductAgreement } from "./product-kind";
+import type { LevelName, MatchingSettings } from "./settings";
 import type { WindowEvidence } from "./window-evidence";
 
 type Draft = Omit<Reason, "weight" | "field">;
@@ -26,54 +27,68 @@ const modelSentences: Readonly<Record<string, (read: string, listed: string) => 
   "model.different": (read) => `Model ${read} is not listed.`,
 };
 
-function modelReason({ findings, appliance, notice }: Graded): { draft: Draft; bits: number } {
+function listOf(patterns: readonly { readonly printed: string }[]): string {
+  return patterns.map(({ printed }) => printed).join(", ");
+}
+
+function modelReason({ findings, appliance, notice }: Graded): Draft {
   const { model } = findings;
   if (model !== null) {
     const sentence = modelSentences[model.level]?.(model.read, model.pattern.printed) ?? "";
-    const inNotice = model.level === "model.different" ? notice.include.map(({ printed }) => printed).join(", ") : model.pattern.printed;
-    return { draft: { level: model.level, onAppliance: model.read, inNotice, sentence }, bits: model.pattern.bits };
+    const inNotice = model.level === "model.different" ? listOf(notice.include) : model.pattern.printed;
+    return { level: model.level, onAppliance: model.read, inNotice, sentence };
   }
   const { stated } = notice.coverage.models;
   const onAppliance = appliance.facts.model;
-  const plain = (level: LevelName, inNotice: string | null, sentence: string) => ({
-    draft: { level, onAppliance, inNotice, sentence },
-    bits: 0,
-  });
-  if (stated === "all") return plain("model.all", "all models", "The notice covers all models.");
-  if (stated === "none" || notice.include.length === 0) return plain("model.none_stated", null, "The notice names no model.");
-  return plain("model.missing", notice.include.map(({ printed }) => printed).join(", "), "The appliance's model is not known.");
+  if (stated === "all") return { level: "model.all", onAppliance, inNotice: "all models", sentence: "The notice covers all models." };
+  if (stated === "none" || notice.include.length === 0) {
+    return { level: "model.none_stated", onAppliance, inNotice: null, sentence: "The notice names no model." };
+  }
+  const level = appliance.models.length > 0 ? "model.different" : "model.missing";
+  const sentence = level === "model.missing" ? "The appliance's model is not known." : "No code on the plate is listed.";
+  return { level, onAppliance, inNotice: listOf(notice.include), sentence };
 }
+
+const brandSentences: Readonly<Record<BrandAgreement, (brand: string, named: string) => string>> = {
+  same: (brand) => `Maker ${brand} is the notice's.`,
+  alias: (brand, named) => `Maker ${brand} and ${named} are one maker.`,
+  part: (brand, named) => `Maker ${brand} and ${named} share the name.`,
+  near: (brand, named) => `Maker ${brand} is one slip from ${named}.`,
+  named: (brand) => `The notice's text names ${brand}.`,
+  missing: () => "The appliance's maker is not known.",
+  not_stated: () => "The notice names no maker.",
+  other: (brand, named) => `Maker ${brand} is not ${named}.`,
+};
 
 function brandReason({ findings, appliance, notice }: Graded): Draft {
   const { brand } = findings;
   const onAppliance = appliance.facts.brand;
-  const named = notice.coverage.brands;
-  const inNotice = named.length > 0 ? named.join(", ") : null;
-  const nearest = named.find((name) => onAppliance !== null && makerKey(name) === makerKey(onAppliance)) ?? inNotice;
-  const sentences: Readonly<Record<typeof brand, string>> = {
-    same: `Maker ${onAppliance} is the notice's.`,
-    alias: `Maker ${onAppliance} and ${inNotice} are one maker.`,
-    part: `Maker ${onAppliance} and ${inNotice} share the name.`,
-    near: `Maker ${onAppliance} is one slip from ${inNotice}.`,
-    named: `The notice's text names ${onAppliance}.`,
-    missing: "The appliance's maker is not known.",
-    not_stated: "The notice names no maker.",
-    other: `Maker ${onAppliance} is not ${inNotice}.`,
+  const named = notice.coverage.brands.join(", ");
+  return {
+    level: `brand.${brand}`,
+    onAppliance,
+    inNotice: named === "" ? null : named,
+    sentence: brandSentences[brand](onAppliance ?? "", named),
   };
-  return { level: `brand.${brand}`, onAppliance, inNotice: brand === "same" ? nearest : inNotice, sentence: sentences[brand] };
 }
+
+const productSentences: Readonly<Record<ProductAgreement, (category: string, named: string) => string>> = {
+  same: (category) => `The product, ${category}, is the notice's.`,
+  related: (category) => `The product, ${category}, may be the notice's.`,
+  unknown: () => "The kind of product does not help.",
+  different: (category, named) => `The product, ${category}, is another than ${named}.`,
+};
 
 function productReason({ findings, appliance, notice }: Graded): Draft {
   const { product } = findings;
   const onAppliance = appliance.facts.category;
-  const inNotice = notice.coverage.products.length > 0 ? notice.coverage.products.join(", ") : null;
-  const sentences: Readonly<Record<typeof product, string>> = {
-    same: `The product, ${onAppliance}, is the notice's.`,
-    related: `The product, ${onAppliance}, may be the notice's.`,
-    unknown: "The kind of product does not help.",
-    different: `The product, ${onAppliance}, is another than ${inNotice}.`,
+  const named = notice.coverage.products.join(", ");
+  return {
+    level: `product.${product}`,
+    onAppliance,
+    inNotice: named === "" ? null : named,
+    sentence: productSentences[product](onAppliance ?? "", named),
   };
-  return { level: `product.${product}`, onAppliance, inNotice, sentence: sentences[product] };
 }
 
 const fieldWords = { serial: "Serial number", dateCode: "Date code", made: "Date of manufacture" } as const;
@@ -88,45 +103,47 @@ function windowSentence({ field, place, value, stated, reading }: WindowEvidence
   return `${name} ${value} cannot be placed against ${stated}${how}.`;
 }
 
+function weighed(settings: MatchingSettings, field: ComparedField, draft: Draft, bits = 0): Reason {
+  return { field, ...draft, weight: rounded(bits + settings.levels[draft.level as LevelName].weight) };
+}
+
+function exclusionReason({ appliance }: Graded, { printed, isUnclear }: NonNullable<Findings["exclusion"]>): Draft {
+  const level = isUnclear ? "exclusion.unclear" : "exclusion.excluded";
+  const how = isUnclear ? ", which this may be once confused characters are read the other way" : "";
+  return { level, onAppliance: appliance.facts.model, inNotice: printed, sentence: `The notice excludes ${printed}${how}.` };
+}
+
+function windowReason(evidence: WindowEvidence): Draft {
+  return {
+    level: `${evidence.field}.${evidence.place}`,
+    onAppliance: evidence.value,
+    inNotice: evidence.stated,
+    sentence: windowSentence(evidence),
+  };
+}
+
 /** Every reason with its weight; the score is the sum of these weights. */
 export function reasonsOf(graded: Graded): Reason[] {
   const { findings, settings } = graded;
-  const reason = (field: ComparedField, draft: Draft, bits = 0): Reason => ({
-    field,
-    ...draft,
-    weight: rounded(bits + settings.levels[draft.level as LevelName].weight),
-  });
-  const model = modelReason(graded);
   const reasons = [
-    reason("model", model.draft, model.bits),
-    reason("brand", brandReason(graded)),
-    reason("product", productReason(graded)),
+    weighed(settings, "model", modelReason(graded), findings.model?.pattern.bits ?? 0),
+    weighed(settings, "brand", brandReason(graded)),
+    weighed(settings, "product", productReason(graded)),
   ];
-  if (findings.exclusion) {
-    const { printed, isUnclear } = findings.exclusion;
-    const level = isUnclear ? "exclusion.unclear" : "exclusion.excluded";
-    const sentence = isUnclear
-      ? `The notice excludes ${printed}, which this may be once confused characters are read the other way.`
-      : `The notice excludes ${printed}.`;
-    reasons.push(reason("exclusion", { level, onAppliance: graded.appliance.facts.model, inNotice: printed, sentence }));
-  }
-  for (const evidence of findings.windows.evidence) {
-    const draft = {
-      level: `${evidence.field}.${evidence.place}`,
-      onAppliance: evidence.value,
-      inNotice: evidence.stated,
-      sentence: windowSentence(evidence),
-    };
-    reasons.push(reason(evidence.field, draft));
-  }
+  if (findings.exclusion) reasons.push(weighed(settings, "exclusion", exclusionReason(graded, findings.exclusion)));
+  for (const evidence of findings.windows.evidence) reasons.push(weighed(settings, evidence.field, windowReason(evidence)));
   if (findings.hasSameUpc) {
     const { upc } = graded.appliance.facts;
-    reasons.push(reason("upc", { level: "upc.same", onAppliance: upc, inNotice: upc, sentence: `Product number ${upc} is listed.` }));
+    reasons.push(
+      weighed(settings, "upc", { level: "upc.same", onAppliance: upc, inNotice: upc, sentence: `Product number ${upc} is listed.` }),
+    );
   }
   return reasons;
 }
 
 /** The sum of the printed weights. */
 export function scoreOf(reasons: readonly Reason[]): number {
-  return rounded(reasons.reduce((sum, { weight }) => sum + weight, 0));
+  let sum = 0;
+  for (const { weight } of reasons) sum += weight;
+  return rounded(sum);
 }

@@ -11,13 +11,20 @@ export interface RecallIndex {
   readonly notices: readonly CoveredNotice[];
   readonly makers: MakerIndex;
   readonly models: ModelIndex;
+  /** For each notice the last question that raised it, so that it is raised once. */
+  readonly asked: Int32Array;
   /** The notice that a model pattern of `models` stands in. */
   readonly noticeOfPattern: Int32Array;
-  /** Notices by maker: those without a list of models; of these the ones that state another fact to decide on; and all, for an appliance without a model. */
-  readonly unlistedByMaker: ReadonlyMap<number, readonly number[]>;
-  readonly identifiedByMaker: ReadonlyMap<number, readonly number[]>;
-  readonly allByMaker: ReadonlyMap<number, readonly number[]>;
+  readonly byMaker: NoticesByMaker;
+  /** The same without the notices that have no identifier at all. */
+  readonly identifiedByMaker: NoticesByMaker;
   readonly byGtin: ReadonlyMap<string, readonly number[]>;
+}
+
+/** Notices by maker id: those without a list of models, and all, for an appliance without a model. */
+export interface NoticesByMaker {
+  readonly unlisted: ReadonlyMap<number, readonly number[]>;
+  readonly all: ReadonlyMap<number, readonly number[]>;
 }
 
 export interface IndexOptions {
@@ -43,9 +50,16 @@ export function listsModels(notice: CoveredNotice): boolean {
 }
 
 /** Whether the notice states anything that could tell one appliance of the maker's product from another. */
-export function hasIdentifiers(notice: CoveredNotice): boolean {
+function hasIdentifiers(notice: CoveredNotice): boolean {
   const { models, serials, dateCodes, upcs } = notice.coverage;
   return listsModels(notice) || models.stated === "all" || serials.length > 0 || dateCodes.length > 0 || upcs.length > 0;
+}
+
+function groupByMaker(notices: readonly CoveredNotice[], isWanted: (notice: CoveredNotice) => boolean): NoticesByMaker {
+  return {
+    unlisted: groupBy(notices, (notice) => (isWanted(notice) && !listsModels(notice) ? notice.makerIds : [])),
+    all: groupBy(notices, (notice) => (isWanted(notice) ? notice.makerIds : [])),
+  };
 }
 
 /** Builds the index over a list's coverages. The order in which they are given says nothing. */
@@ -69,10 +83,10 @@ export function buildRecallIndex(given: readonly NoticeToIndex[], options: Index
     notices,
     makers,
     models: buildModelIndex(patterns),
+    asked: new Int32Array(notices.length),
     noticeOfPattern: Int32Array.from(noticeOfPattern),
-    unlistedByMaker: groupBy(notices, (notice) => (listsModels(notice) ? [] : notice.makerIds)),
-    identifiedByMaker: groupBy(notices, (notice) => (!listsModels(notice) && hasIdentifiers(notice) ? notice.makerIds : [])),
-    allByMaker: groupBy(notices, (notice) => notice.makerIds),
+    byMaker: groupByMaker(notices, () => true),
+    identifiedByMaker: groupByMaker(notices, hasIdentifiers),
     byGtin: groupBy(notices, (notice) => notice.gtins),
   };
 }

@@ -92,18 +92,21 @@ function madeEvidence(appliance: ApplianceReading, windows: Coverage["made"]): W
   return summarise("made", value, judged);
 }
 
+const noWindows: WindowOutcome = { place: "none", evidence: [] };
+
 /**
  * The windows of one model are alternatives: inside any of them it is covered; it is ruled out only when every one
  * that can be judged from known facts lies outside; with none judged, or one that only overlaps, the fact is asked for.
  */
 export function compareWindows(appliance: ApplianceReading, coverage: Coverage, model: ModelAgreement | null): WindowOutcome {
+  if (coverage.serials.length === 0 && coverage.dateCodes.length === 0 && coverage.made.length === 0) return noWindows;
   const tied = <T extends Tied>(windows: readonly T[]): T[] => windows.filter((window) => appliesTo(window, appliance, model));
   const all = [
     codeEvidence("serial", appliance, tied(coverage.serials)),
     codeEvidence("dateCode", appliance, tied(coverage.dateCodes)),
     madeEvidence(appliance, tied(coverage.made)),
   ].filter((one): one is WindowEvidence => one !== null);
-  if (all.length === 0) return { place: "none", evidence: [] };
+  if (all.length === 0) return noWindows;
   const inside = all.filter(({ place }) => place === "inside");
   if (inside.length > 0) return { place: "inside", evidence: inside };
   const judged = all.filter(({ value }) => value !== null);
