@@ -217,3 +217,13 @@ export async function listedAppliances(db: Db, ids: readonly string[]): Promise<
 function worstWord(words: readonly string[]): string | null {
   return Object.keys(ranks).find((word) => words.includes(word)) ?? null;
 }
+
+const mostNames = 20_000;
+
+/** The distinct makers and models, as written. */
+export async function makersAndModels(db: Db, organisationId: string): Promise<string[]> {
+  const rows = await rawReader(db).$queryRaw<{ name: string }[]>(sql`SELECT "brand" AS "name" FROM "Appliance"
+    WHERE "organisationId" = ${organisationId} AND "brand" IS NOT NULL UNION SELECT "model" FROM "Appliance"
+    WHERE "organisationId" = ${organisationId} AND "model" IS NOT NULL LIMIT ${mostNames}`);
+  return rows.map((row) => row.name);
+}

@@ -26,8 +26,8 @@ const foundAppliance = {
   state: true,
   lastSeenAt: true,
 } as const;
-/** Fewer than the embedded database's limit of parameters. */
-const idsPerQuery = 5000;
+/** Fewer than the 999 parameters that the embedded adapter allows, with room for the other conditions. */
+const idsPerQuery = 900;
 
 async function byChunks<T>(keys: readonly string[], find: (chunk: string[]) => Promise<T[]>): Promise<T[]> {
   const found: T[] = [];
