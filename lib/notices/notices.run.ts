@@ -48,6 +48,8 @@ export interface NoticeLoadProgress {
 
 export interface NoticeLoad {
   readonly source: AsyncIterable<Uint8Array | string>;
+  /** A run that is there already: an uploaded list waiting to be loaded, or one that broke off. */
+  readonly runId?: string;
   readonly fileName: string;
   readonly now: Date;
   readonly onProgress?: (progress: NoticeLoadProgress) => void;
@@ -208,7 +210,7 @@ export async function loadNotices(
   const list = readNoticeList(bytes);
   if (!list.ok) throw new Trouble("unreadable", list.problem);
   const { now, fileName } = load;
-  const runId = newId();
+  const runId = load.runId ?? newId();
   const fileHash = createHash("sha256").update(bytes).digest("hex");
   await startLoad(db, { id: runId, organisationId, fileName, fileHash, byteLength: bytes.length, byUserId: userId, at: now });
   const work: LoadWork = { runId, key: { organisationId, format: list.format }, actor: recordName(actor), now };

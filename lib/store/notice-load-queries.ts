@@ -19,11 +19,14 @@ export interface StartedLoad {
   readonly at: Date;
 }
 
-/** Starts the import run of a recall list. */
+/** Starts the import run of a recall list; one that waits or broke off is started again. */
 export async function startLoad(tx: Db, load: StartedLoad): Promise<void> {
-  const { at, byteLength, ...rest } = load;
-  await tx.importRun.create({
-    data: { ...rest, kind: "notices", state: "running", byteLength: BigInt(byteLength), startedAt: at, heartbeatAt: at },
+  const { at, byteLength, fileHash, ...rest } = load;
+  const started = { kind: "notices", state: "running", fileHash, byteLength: BigInt(byteLength), heartbeatAt: at } as const;
+  await tx.importRun.upsert({
+    where: { id: rest.id },
+    create: { ...rest, ...started, startedAt: at },
+    update: { ...started, message: null, finishedAt: null },
   });
 }
 

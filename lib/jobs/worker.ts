@@ -1,0 +1,98 @@
+import type { Store } from "@/lib/store/client";
+import { advanceJob, claimJob, endJob, isCancelAsked, type Job } from "@/lib/store/job-queries";
+
+/** What the work of a job is given: the job, the clock, and ways to say how far it is and to ask whether to stop. */
+export interface JobHandle {
+  readonly job: Job;
+  readonly clock: () => Date;
+  /** Notes progress and keeps the claim alive; throws `ClaimLost` when another worker has taken over. */
+  readonly advance: (done: number, total: number | null) => Promise<void>;
+  readonly isCancelled: () => Promise<boolean>;
+}
+
+/** The work of one kind of job; returns the sentence to keep, and whether it was cut short on request. */
+export type JobWork = (db: Store, handle: JobHandle) => Promise<{ readonly message: string | null; readonly cancelled?: boolean }>;
+
+/** Another worker holds the job now, because this one gave no sign of life for the length of its lease. */
+export class ClaimLost extends Error {
+  override readonly name = "ClaimLost";
+}
+
+/** How long a claim lasts without a sign of life. */
+const leaseMs = 60_000;
+/** A job that took its process down this often is not tried again. */
+const mostAttempts = 3;
+
+function handleOf(db: Store, job: Job, clock: () => Date): JobHandle {
+  return {
+    job,
+    clock,
+    isCancelled: () => isCancelAsked(db, job.id),
+    advance: async (done, total) => {
+      const leaseUntil = new Date(clock().getTime() + leaseMs);
+      if (!(await advanceJob(db, job, { leaseUntil, done, total }))) throw new ClaimLost(`Job ${job.id} was taken over.`);
+    },
+  };
+}
+
+/** Claims and does the next due job. Returns its id, or null when none was due. A job that fails keeps the sentence of its error. */
+export async function runNextJob(db: Store, works: Readonly<Record<string, JobWork>>, clock: () => Date): Promise<string | null> {
+  const at = clock();
+  const job = await claimJob(db, at, new Date(at.getTime() + leaseMs));
+  if (!job) return null;
+  const fail = (message: string) => endJob(db, job, { state: "failed", message, finishedAt: clock() });
+  const work = works[job.kind];
+  if (!work) await fail(`Nothing here knows how to do "${job.kind}".`);
+  else if (job.attempts > mostAttempts) await fail(`Given up: it was begun ${mostAttempts} times and never came to its end.`);
+  else {
+    try {
+      const { message, cancelled } = await work(db, handleOf(db, job, clock));
+      await endJob(db, job, { state: cancelled ? "cancelled" : "done", message, finishedAt: clock() });
+    } catch (error) {
+      if (!(error instanceof ClaimLost)) await fail(error instanceof Error ? error.message : String(error));
+    }
+  }
+  return job.id;
+}
+
+/** One worker of a process: does due jobs one after the other, and looks for new ones from time to time and when it is woken. */
+export class Worker {
+  private timer: NodeJS.Timeout | null = null;
+  private busy: Promise<void> | null = null;
+  private again = false;
+
+  constructor(
+    private readonly db: Store,
+    private readonly works: Readonly<Record<string, JobWork>>,
+    private readonly options: { readonly clock: () => Date; readonly everyMs: number },
+  ) {}
+
+  start(): void {
+    if (this.timer) return;
+    this.timer = setInterval(() => void this.wake(), this.options.everyMs);
+    this.timer.unref();
+    void this.wake();
+  }
+
+  /** Does what is due now; resolves when nothing is left. */
+  wake(): Promise<void> {
+    this.again = true;
+    this.busy ??= this.drain().finally(() => {
+      this.busy = null;
+    });
+    return this.busy;
+  }
+
+  async stop(): Promise<void> {
+    if (this.timer) clearInterval(this.timer);
+    this.timer = null;
+    await this.busy;
+  }
+
+  private async drain(): Promise<void> {
+    while (this.again) {
+      this.again = false;
+      while ((await runNextJob(this.db, this.works, this.options.clock)) !== null);
+    }
+  }
+}
