@@ -25,13 +25,17 @@ const metered = [
   "washing machine",
 ];
 
-/** Which of the appliances have a measuring outlet. Only plugged-in ones with a rating. */
+/** Which of the appliances have a measuring outlet: plugged-in ones with a rating, no two of them on one circuit. */
 export function chooseMetered(appliances: readonly SeedAppliance[]): SeedAppliance[] {
+  const circuits = new Set<string>();
+  const isFree = ({ place }: SeedAppliance) => !circuits.has(`${place.site}/${place.circuit}`);
   const plugged = appliances.filter((appliance) => appliance.receptacle !== null && appliance.plateRead);
   return metered.flatMap((category) => {
-    const all = plugged.filter((appliance) => appliance.family.category === category);
+    const all = plugged.filter((appliance) => appliance.family.category === category && isFree(appliance));
     const step = Math.max(1, Math.floor(all.length / 3));
-    return all.filter((_, i) => i % step === 0).slice(0, 3);
+    const chosen = all.filter((appliance, i) => i % step === 0 && isFree(appliance)).slice(0, 3);
+    for (const { place } of chosen) circuits.add(`${place.site}/${place.circuit}`);
+    return chosen;
   });
 }
 

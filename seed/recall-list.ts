@@ -47,7 +47,7 @@ const remedies = [
 function makeCase(i: number, chance: Chance): RecallCase {
   const family = families[i % families.length] ?? chance.pick(families);
   // Every second notice concerns models that stand in the buildings; the others are neighbours of theirs.
-  const known = chance.happens(0.3);
+  const known = chance.happens(0.14);
   const pool = known ? [...family.models] : family.models.map((model) => neighbour(model, chance));
   const models = known ? [chance.pick(pool)] : pool.slice(0, chance.whole(1, Math.max(1, pool.length - 1)));
   const spared = pool.find((model) => !models.includes(model));
