@@ -1,7 +1,7 @@
-import { openCsvFile } from "@/lib/registry/csv-source";
-import { readText } from "@/lib/registry/csv-text";
+import { openLog } from "@/lib/registry/log-lines";
 import { type LogRow, makeLogRowReader } from "@/lib/watch/log-rows";
 import type { Screening } from "@/lib/watch/screening";
+import { PlainCsvLog } from "./plain-csv-log";
 import { openInput } from "./screen-plan";
 
 /** Zone of an outlet's site; null when it has none, undefined when the outlet is unknown. */
@@ -12,6 +12,8 @@ export interface LogAccount {
   /** Rows in the repeated hour of a clock change. */
   repeatedHour: number;
 }
+
+type Bytes = AsyncIterable<Uint8Array>;
 
 function taker(screening: Screening, account: LogAccount): (row: LogRow) => void {
   return (row) => {
@@ -24,62 +26,49 @@ function taker(screening: Screening, account: LogAccount): (row: LogRow) => void
   };
 }
 
-async function* withHead(head: Uint8Array, rest: AsyncIterator<Uint8Array>): AsyncGenerator<Uint8Array> {
-  yield head;
+/** The usual way of any log, CSV of any make or JSON lines. */
+async function takeAny(source: Bytes, screening: Screening, zoneOf: ZoneOfOutlet, account: LogAccount): Promise<void> {
+  const file = await openLog(source);
+  const read = makeLogRowReader(file.header, zoneOf);
+  const take = taker(screening, account);
+  for await (const batch of file.batches) {
+    for (const { row, problem } of batch) {
+      if (problem !== null) screening.takeSetAside("unparsable");
+      else take(read(row));
+    }
+  }
+}
+
+async function* chain(first: readonly Uint8Array[], rest: AsyncIterator<Uint8Array>): AsyncGenerator<Uint8Array> {
+  yield* first;
   for (let next = await rest.next(); next.done !== true; next = await rest.next()) yield next.value;
 }
 
-/** JSON lines begin with a brace; anything else is CSV. */
-function isJsonLines(head: Uint8Array): boolean {
-  return /^\uFEFF?\s*\{/.test(Buffer.from(head.subarray(0, 1024)).toString("utf8"));
-}
-
-async function takeJsonLines(
-  source: AsyncIterable<Uint8Array>,
-  screening: Screening,
-  zoneOf: ZoneOfOutlet,
-  account: LogAccount,
-): Promise<void> {
-  const read = makeLogRowReader("jsonl", zoneOf);
-  const take = taker(screening, account);
-  const takeLine = (line: string) => {
-    if (line.trim() === "") return;
-    try {
-      const row: unknown = JSON.parse(line);
-      if (typeof row === "object" && row !== null && !Array.isArray(row)) take(read(row as Record<string, unknown>));
-      else screening.takeSetAside("unparsable");
-    } catch {
-      screening.takeSetAside("unparsable");
-    }
-  };
-  let held = "";
-  for await (const piece of readText(source)) {
-    const lines = (held + piece).split("\n");
-    held = lines.pop() ?? "";
-    for (const line of lines) takeLine(line);
-  }
-  takeLine(held);
-}
-
-async function takeCsv(source: AsyncIterable<Uint8Array>, screening: Screening, zoneOf: ZoneOfOutlet, account: LogAccount): Promise<void> {
-  const file = await openCsvFile(source);
-  const read = makeLogRowReader(file.headers, zoneOf);
-  const take = taker(screening, account);
-  for await (const batch of file.batches) {
-    for (const { cells, problem } of batch) {
-      if (problem !== null) screening.takeSetAside("unparsable");
-      else take(read(cells));
-    }
-  }
-}
-
-/** Feeds a log file, CSV or JSON lines, to a screening; never more of it in memory than a piece. */
-export async function takeLog(path: string, screening: Screening, zoneOf: ZoneOfOutlet): Promise<LogAccount> {
+/**
+ * Feeds a log, CSV or JSON lines, to a screening; never more of it in memory than a piece. Plain CSV is read from its bytes;
+ * what is not plain goes the usual way, from wherever it begins.
+ */
+export async function takeLogBytes(source: Bytes, screening: Screening, zoneOf: ZoneOfOutlet): Promise<LogAccount> {
   const account: LogAccount = { repeatedHour: 0 };
-  const pieces = openInput(path)[Symbol.asyncIterator]() as AsyncIterator<Uint8Array>;
+  const pieces = source[Symbol.asyncIterator]();
   const first = await pieces.next();
   const head = first.done === true ? new Uint8Array(0) : first.value;
-  const source = withHead(head, pieces);
-  await (isJsonLines(head) ? takeJsonLines : takeCsv)(source, screening, zoneOf, account);
+  const plain = PlainCsvLog.open(head, zoneOf, {
+    take: (reading) => screening.take(reading),
+    takeRow: taker(screening, account),
+    takeBroken: () => screening.takeSetAside("unparsable"),
+  });
+  if (plain === null) {
+    await takeAny(chain([head], pieces), screening, zoneOf, account);
+    return account;
+  }
+  for (let next = await pieces.next(); next.done !== true && plain.goesOn; next = await pieces.next()) plain.feed(next.value);
+  const left = plain.finish();
+  if (left !== null) await takeAny(chain(left, pieces), screening, zoneOf, account);
   return account;
+}
+
+/** Feeds the log of a path, `-` for standard input; see `takeLogBytes`. */
+export function takeLog(path: string, screening: Screening, zoneOf: ZoneOfOutlet): Promise<LogAccount> {
+  return takeLogBytes(openInput(path), screening, zoneOf);
 }

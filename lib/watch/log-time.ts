@@ -1,4 +1,4 @@
-import { instantsOf, isTimeZone } from "./zone-time";
+import { instantsOf, isTimeZone, usualOffset } from "./zone-time";
 
 const isoTime = /^(\d{4})-(\d{2})-(\d{2})[Tt ](\d{2}):(\d{2})(?::(\d{2})(?:[.,](\d{1,9}))?)?\s?(?:([Zz])|([+-]|\u2212)(\d{2}):?(\d{2})?)?$/;
 
@@ -20,7 +20,7 @@ export function readIsoTime(text: string): WrittenTime | null {
     number,
     number,
   ];
-  const wallMs = Date.UTC(year, month - 1, day, hour, minute, second) + Math.floor(Number(`0.${found[7] ?? "0"}`) * 1000);
+  const wallMs = Date.UTC(year, month - 1, day, hour, minute, second) + Number((found[7] ?? "").padEnd(3, "0").slice(0, 3));
   const date = new Date(wallMs);
   const exists =
     date.getUTCFullYear() === year &&
@@ -50,6 +50,8 @@ export function logTime(text: string, zone: string | null, afterMs: number): Log
   if (written === null) return { setAside: "no_time" };
   if (written.offsetMinutes !== null) return { atMs: written.wallMs - written.offsetMinutes * 60_000, ambiguousHour: false };
   if (zone === null || !isTimeZone(zone)) return { setAside: "no_zone" };
+  const usual = usualOffset(zone, written.wallMs);
+  if (usual !== null) return { atMs: written.wallMs - usual, ambiguousHour: false };
   const [earlier, later] = instantsOf(zone, written.wallMs);
   if (earlier === undefined) return { setAside: "no_such_local_time" };
   if (later === undefined) return { atMs: earlier, ambiguousHour: false };

@@ -46,6 +46,29 @@ export function instantsOf(zone: string, wallMs: number): number[] {
   return instants.sort((a, b) => a - b);
 }
 
+const quarterMs = 900_000;
+const quarters = new Map<string, { quarter: number; offset: number | null }>();
+
+function onlyOffset(zone: string, quarter: number): number | null {
+  const [from, to] = [quarter * quarterMs, (quarter + 1) * quarterMs];
+  const [first, last] = [instantsOf(zone, from), instantsOf(zone, to)];
+  const single = first.length === 1 && last.length === 1 && to - last[0]! === from - first[0]!;
+  return single ? from - first[0]! : null;
+}
+
+/**
+ * The offset of a wall clock, ms east of UTC, where its quarter of an hour has one only; null near a clock change, which
+ * `instantsOf` settles. Zones change at quarter hours; the last quarter of each zone is remembered.
+ */
+export function usualOffset(zone: string, wallMs: number): number | null {
+  const quarter = Math.floor(wallMs / quarterMs);
+  const known = quarters.get(zone);
+  if (known?.quarter === quarter) return known.offset;
+  const offset = onlyOffset(zone, quarter);
+  quarters.set(zone, { quarter, offset });
+  return offset;
+}
+
 /** The end of the local day of an instant (its next local midnight), ms; UTC days where no zone is known. */
 export function endOfLocalDay(zone: string | null, atMs: number): number {
   if (zone === null) return (Math.floor(atMs / 86_400_000) + 1) * 86_400_000;
