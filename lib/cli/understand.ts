@@ -31,10 +31,16 @@ function readArguments(args: readonly string[]): { from: string; to: string } {
 
 async function readInput(path: string): Promise<Uint8Array> {
   try {
-    return await readFile(path === "-" ? "/dev/stdin" : path);
+    return path === "-" ? await readStandardInput() : await readFile(path);
   } catch (error) {
     throw new WrongUse(`The recall list ${path} cannot be read (${codeOf(error)}); check the path and the rights.`);
   }
+}
+
+async function readStandardInput(): Promise<Uint8Array> {
+  const parts: Uint8Array[] = [];
+  for await (const part of process.stdin as AsyncIterable<Uint8Array>) parts.push(part);
+  return Buffer.concat(parts);
 }
 
 async function writeTo(path: string, text: string): Promise<void> {

@@ -1,7 +1,7 @@
 import { nameKey } from "./brand-names";
 
 /** A name as brands are written: capitalised words, joined by "&", "and" only inside a known pair. */
-const word = "(?:[A-Z][\\w’'.+&/-]*|[a-z]+[A-Z][\\w’'+&-]*|&|\\+|by|of(?=\\s[A-Z]))";
+const word = "(?:(?<![\\w’'.+&/-])[A-Z][\\w’'.+&/-]{0,40}|(?<![\\w’'.+&/-])[a-z]{1,8}[A-Z][\\w’'+&-]{0,40}|&|\\+|by|of(?=\\s[A-Z]))";
 const name = `${word}(?:\\s${word}){0,4}`;
 const list = `${name}(?:(?:,\\s(?:and\\s|or\\s)?|\\s(?:and|or)\\s)${name}){0,15}`;
 const cues: readonly RegExp[] = [

@@ -2,7 +2,8 @@ import { fitsSlot, isStrongCode, printedCode } from "./code-shape";
 import { type Cue, cueAt, lowerAt, type Slot } from "./cues";
 import { isExclusionAt, type Operator, operatorAt } from "./operators";
 import { rangeEndAt } from "./ranges";
-import type { Token } from "./token";
+import { tableHeaderAt } from "./table-header";
+import { hasDigit, type Token } from "./token";
 
 /** One value of a list, as printed. `to` makes it a range; `from` is then its first value. An open end of a range is empty. */
 export interface CodeItem {
@@ -25,13 +26,14 @@ export interface CodeList {
 
 /** Words that may stand between a cue and its first value: "model numbers included in this recall are: ...". */
 const verbsOfPlace =
-  /^(?:located|printed|found|stamped|appears?|displayed|written|engraved|embossed|etched|molded|imprinted|visible|labeled|marked|affixed|available|prior|shown|posted|accessible|identified|determine)$/;
-const joins = /^(?:,|;|and|or|&|\/|:|\(|\)|\[|\]|•|·|-|–|—|either|both|plus|also|the|following|one|of)$/;
+  /^(?:located|printed|found|stamped|appears?|displayed|represented|written|engraved|embossed|etched|molded|imprinted|visible|labeled|marked|affixed|available|prior|shown|posted|accessible|identified|determine)$/;
+const joins = /^(?:,|;|from|through|and|or|&|\/|:|\(|\)|\[|\]|•|·|-|–|—|either|both|plus|also|the|following|one|of)$/;
 
 interface Walk {
   readonly tokens: readonly Token[];
   readonly slot: Slot;
   readonly items: CodeItem[];
+  readonly start: number;
   at: number;
   operator: Operator;
   excluded: boolean;
@@ -48,6 +50,7 @@ export function readCodeList(tokens: readonly Token[], cue: Cue, before: Operato
     tokens,
     slot: cue.slot,
     items: [],
+    start: cue.next - 1,
     at: cue.next,
     operator: before,
     excluded: false,
@@ -64,11 +67,13 @@ export function readCodeList(tokens: readonly Token[], cue: Cue, before: Operato
 function step(walk: Walk): boolean {
   const token = walk.tokens[walk.at] as Token;
   if (token.kind === "stop") return continuesAfterStop(walk);
+  if (walk.at > walk.start && tableHeaderAt(walk.tokens, walk.at)) return false;
   const operator = operatorAt(walk.tokens, walk.at);
   if (operator) {
     if (walk.items.length > 0 && walk.idle > 0 && operator.operator === "exact") return false;
     walk.operator = operator.operator;
     walk.at = operator.next;
+    walk.idle = 0;
     return true;
   }
   const exclusion = isExclusionAt(walk.tokens, walk.at);
@@ -92,14 +97,29 @@ function continuesAfterStop(walk: Walk): boolean {
 }
 
 function passCue(walk: Walk, cue: Cue): boolean {
+  const wordOnly = cue.slot === "model" && walk.slot !== "model" && !cue.numbered && !cue.named && walk.items.length === 0;
+  if (wordOnly && !canFollow(walk, cue.next)) {
+    walk.at += 1;
+    walk.idle += 1;
+    return true;
+  }
   if (cue.slot !== walk.slot && !(cue.slot === "sold" && walk.depth > 0)) return false;
   if (walk.items.length > 0 && walk.depth === 0 && walk.idle > 0) return false;
   walk.at = cue.next;
   return true;
 }
 
+/** Whether a value stands right after a cue: then the cue is one, not a word of the sentence. */
+function canFollow(walk: Walk, at: number): boolean {
+  const next = walk.tokens[at];
+  return next !== undefined && (next.kind === "code" || next.kind === "number");
+}
+
 function canTake(walk: Walk, token: Token): boolean {
-  if (!fitsSlot(token, walk.slot)) return false;
+  const affix = walk.operator === "begins" || walk.operator === "ends" || walk.operator === "contains";
+  if (!fitsSlot(token, walk.slot, affix)) return false;
+  if (token.kind === "capitals" && lowerAt(walk.tokens, walk.at + 1) === "(" && walk.tokens[walk.at + 2]?.kind === "code") return false;
+  if (token.kind === "capitals" && !affix && walk.items.some((item) => hasDigit(item.from))) return false;
   const direct = walk.idle === 0 || walk.quoted;
   if (token.kind === "code" && (isStrongCode(token) || direct)) return walk.items.length === 0 || walk.idle <= 6;
   if (token.kind === "number")

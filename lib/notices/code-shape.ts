@@ -17,14 +17,18 @@ export function isShopCode(text: string): boolean {
 export function isStrongCode(token: Token): boolean {
   if (token.kind !== "code" || token.text.length < 3) return false;
   if (/^\d{1,2}(?:st|nd|rd|th)?-/.test(token.text) && /[a-z]{3}/.test(token.text)) return false;
+  if (/[a-z]{3}/.test(token.text) && !/x{3}|\d{3}/.test(token.text)) return false;
+  if (/^(?:19|20)\d{2}[-/](?:19|20)?\d{2}$/.test(token.text)) return false;
   return !/^\d+(?:[/.-]\d+)?$/.test(token.text) || /^\d{3,}[.-]\d{3,}/.test(token.text);
 }
 
-/** Whether a token can be a value of the slot when it follows the slot's cue or an earlier value directly. */
-export function fitsSlot(token: Token, slot: Slot): boolean {
+/** Whether a token can be a value of the slot (`affix`: the beginning or end of one) when it follows the slot's cue or an earlier value directly. */
+export function fitsSlot(token: Token, slot: Slot, affix = false): boolean {
   if (slot === "upc") return /^#?[\d-]{8,18}$/.test(token.text) && (token.kind === "number" || token.kind === "code");
+  if (token.kind === "measure") return slot === "model" && (affix ? /^\d{1,5}[A-Z]$/ : /^\d{3,5}[A-Z]$/).test(token.text);
   if (token.kind === "code") return !/^\d{1,2}-(?:[a-z]|$)/.test(token.text) && !/^1\/\d{1,2}$/.test(token.text);
-  if (token.kind === "capitals") return !plainCapitals.has(token.text) && token.text.length <= 12;
+  if (token.kind === "capitals" && affix) return token.text.length <= 6;
+  if (token.kind === "capitals") return slot !== "serial" && !plainCapitals.has(token.text) && token.text.length <= 12;
   if (token.kind === "number") return token.text.replace("#", "").length >= 2;
   if (token.kind === "date") return slot === "model" ? isYear(token.text) : false;
   return false;

@@ -8,7 +8,7 @@ export function codeWindow(item: CodeItem, meaning: WildcardMeaning): CodeWindow
   if (item.operator === "upTo" || item.operator === "below") return { from: "", to: item.from };
   if (item.operator === "above" || item.operator === "from") return { from: item.from, to: "" };
   const pattern = toPattern(item.from, meaning);
-  if (item.operator === "begins") return { pattern: pattern.endsWith("*") ? pattern : `${pattern}*` };
+  if (item.operator === "begins") return { pattern: /[*?#@]$/.test(pattern) ? pattern : `${pattern}*` };
   if (item.operator === "ends") return { pattern: `*${pattern}` };
   return { pattern: item.operator === "contains" ? `*${pattern}*` : pattern };
 }

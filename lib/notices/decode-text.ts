@@ -9,8 +9,20 @@ export function decodeText(bytes: Uint8Array): string {
   try {
     return withoutMark(new TextDecoder("utf-8", { fatal: true }).decode(bytes));
   } catch {
-    return new TextDecoder("windows-1252").decode(bytes);
+    return decodeWindows1252(bytes);
   }
+}
+
+/** What Windows-1252 has at 0x80 to 0x9F (WHATWG Encoding Standard, index windows-1252). Some runtimes decode these as Latin-1. */
+const windows1252 = "€\u0081‚ƒ„…†‡ˆ‰Š‹Œ\u008dŽ\u008f\u0090‘’“”•–—˜™š›œ\u009džŸ";
+
+function decodeWindows1252(bytes: Uint8Array): string {
+  return new TextDecoder("latin1").decode(bytes).replace(/[\u0080-\u009f]/g, fromWindows1252);
+}
+
+/** A control character of the upper half as the character Windows-1252 has in its place. */
+export function fromWindows1252(character: string): string {
+  return windows1252[character.charCodeAt(0) - 0x80] ?? character;
 }
 
 /** Drops a byte order mark that survived as a character. */

@@ -1,5 +1,5 @@
 import type { MadeWindow } from "./coverage";
-import { lowerAt } from "./cues";
+import { cueAt, lowerAt } from "./cues";
 import { dayBeside, wholeMonth, wholeWeek, wholeYear } from "./days";
 import { monthNumber } from "./month-names";
 import { isYear, type Token } from "./token";
@@ -26,26 +26,24 @@ export function readMade(tokens: readonly Token[], from: number): MadeReading {
   const found: FoundMade[] = [];
   let at = from;
   let idle = 0;
-  while (at < tokens.length && idle <= 8) {
-    const weeks = weeksAt(tokens, at);
-    const next = weeks ?? windowAt(tokens, at);
-    if (next) {
+  let strayed = false;
+  while (at < tokens.length && idle <= 10) {
+    const next = weeksAt(tokens, at) ?? windowAt(tokens, at);
+    if (next && (!strayed || /^(?:in|on|during|of)$/.test(lowerAt(tokens, at - 1)) || tokens[at]?.kind === "word")) {
       found.push(...next.found);
       at = next.next;
       idle = found.length > 0 ? 5 : 0;
       continue;
     }
     const word = lowerAt(tokens, at);
-    if (tokens[at]?.kind === "stop" || !(passed.test(word) || (found.length === 0 && isPlace(tokens, at)))) break;
+    const cue = cueAt(tokens, at);
+    if (tokens[at]?.kind === "stop" || (cue && cue.slot !== "made" && !(found.length === 0 && /^models?$/.test(word)))) break;
+    if (!passed.test(word) && (found.length > 0 || /[;)]/.test(word))) break;
+    strayed ||= !passed.test(word);
     at += 1;
     idle += 1;
   }
   return { found, next: at };
-}
-
-/** "manufactured in Mexico between ...": places may stand before the dates. */
-function isPlace(tokens: readonly Token[], at: number): boolean {
-  return /^[A-Z][a-z.]+$/.test(tokens[at]?.text ?? "") || tokens[at]?.kind === "capitals";
 }
 
 function windowAt(tokens: readonly Token[], at: number): MadeReading | null {
@@ -83,7 +81,7 @@ function openFrom(tokens: readonly Token[], at: number, from: number, after: boo
 }
 
 function one(window: MadeWindow, tokens: readonly Token[], at: number, next: number): MadeReading {
-  return { found: [{ window, start: tokens[at]?.start ?? 0, end: tokens[next - 1]?.end ?? 0 }], next };
+  return { found: [{ window, start: tokens[at]?.start ?? 0, end: tokens[Math.min(next, tokens.length) - 1]?.end ?? 0 }], next };
 }
 
 /** A date token, or a month whose year stands at the other end: "May through December 1996". */

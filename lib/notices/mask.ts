@@ -19,7 +19,7 @@ const noise: readonly RegExp[] = [
   // Numbers of earlier announcements.
   /\b(?:release|recall|press release|alert)\s{1,3}(?:number|no\.?|#)\s{0,3}#?\d{2}-?\d{3}\b/gi,
   // Standards and laws.
-  /\b(?:ANSI|ASTM|UL|CSA|NFPA|IEC|ISO|ETL|EN|CFR|SVIA|CPSA|AHAM)(?:\s?\/\s?(?:ANSI|ASTM|UL|CSA|SVIA|ISEA|OPEI))?[\s-]{1,2}[A-Z]?\d[\w.()/-]{0,20}/g,
+  /\b(?:ANSI|ASTM|UL|CSA|NFPA|IEC|ISO|ETL|EN|CFR|SVIA|CPSA|AHAM)(?:\s?\/\s?(?:ANSI|ASTM|UL|CSA|SVIA|ISEA|OPEI))?(?:\s{1,2}|(?<=ASTM|ANSI|IEC|ISO|CFR)-)[A-Z]?\d[\w.()/-]{0,20}/g,
   /\b\d{1,2}\s?(?:CFR|U\.S\.C\.)[^a-z]{0,30}/g,
   /\bFCC\s?ID:?\s?["“]?[A-Z0-9-]{3,20}/g,
 ];

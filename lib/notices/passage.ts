@@ -12,7 +12,24 @@ export interface Passage {
 }
 
 /** Texts longer than this are read to here only: a notice of the longest kind has a tenth of it. */
-const longestRead = 200_000;
+const longestRead = 100_000;
+
+/** Headlines and names longer than this are read to here only. */
+const longestName = 1_000;
+
+/** The notice with its title and names cut to what is read of them. */
+export function readablePart(notice: Notice): Notice {
+  const cut = (names: readonly string[]) => names.slice(0, 50).map((name) => name.slice(0, longestName));
+  return {
+    ...notice,
+    title: notice.title.slice(0, longestName),
+    productNames: cut(notice.productNames),
+    statedBrands: cut(notice.statedBrands),
+    makers: cut(notice.makers),
+    importers: cut(notice.importers),
+    distributors: cut(notice.distributors),
+  };
+}
 
 export function passage(field: SpanField, text: string, index: number | null = null): Passage {
   const read = text.length > longestRead ? text.slice(0, longestRead) : text;

@@ -36,8 +36,14 @@ export function rangeEndAt({ tokens, at, slot, between }: RangeReading): RangeEn
 function joinsEnds(tokens: readonly Token[], at: number, between: boolean): boolean {
   const word = lowerAt(tokens, at);
   if (/^(?:through|thru|to|until|till)$/.test(word) || (word === "up" && lowerAt(tokens, at + 1) === "to")) return true;
-  if (/^[-–—]$/.test(word)) return true;
+  if (/^[–—]$/.test(word)) return true;
+  if (word === "-")
+    return (tokens[at]?.start ?? 0) > (tokens[at - 1]?.end ?? 0) || alikeNumbers(tokens[at - 1]?.text, tokens[at + 1]?.text);
   return between && word === "and";
+}
+
+function alikeNumbers(one: string | undefined, other: string | undefined): boolean {
+  return one !== undefined && other !== undefined && /^\d{6,}$/.test(one) && /^\d{6,}$/.test(other) && one.length === other.length;
 }
 
 /** `98020001-98129999`: two ends of the same length and shape around a hyphen. */

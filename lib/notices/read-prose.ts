@@ -50,12 +50,19 @@ function readAt(walk: Walk, at: number): number {
   const cue = cueAt(walk.tokens, at);
   if (!cue) return at + 1;
   if (cue.slot === "made") return takeMade(walk, cue, at);
-  if (cue.slot === "sold") return readMade(walk.tokens, cue.next).next;
+  if (cue.slot === "sold") return soldEnd(walk.tokens, cue.next);
   return takeList(walk, cue, at);
+}
+
+/** Dates of sale are passed over, so that nothing takes them for dates of manufacture. */
+function soldEnd(tokens: readonly Token[], from: number): number {
+  const { found, next } = readMade(tokens, from);
+  return found.length > 0 ? next : from;
 }
 
 function takeMade(walk: Walk, cue: Cue, at: number): number {
   const { found, next } = readMade(walk.tokens, cue.next);
+  if (found.length === 0) return cue.next;
   if (clauseAt(walk, at)) return next;
   for (const { window, start, end } of found) {
     walk.draft.made.push({ window, row: null });
@@ -72,7 +79,7 @@ function takeList(walk: Walk, cue: Cue, at: number): number {
       return positions.next;
     }
   }
-  const list = readCodeList(walk.tokens, cue, operatorBefore(walk.tokens, at));
+  const list = cue.named ? null : readCodeList(walk.tokens, cue, operatorBefore(walk.tokens, at));
   if (!list) {
     if (cue.slot === "model") for (const model of modelNamesAfter(walk.tokens, cue)) takeModel(walk, model, "name", null);
     return cue.slot === "dateCode" ? takeMade(walk, { ...cue, slot: "made" }, at) : cue.next;

@@ -2,8 +2,8 @@ import { blank } from "./mask";
 
 /** Labels of a press release's sections; in exports they are glued to the text before them. `kept` sections speak of the product. */
 const label =
-  /(Name of [Pp]roducts?|Products?|Units?|Number of [Uu]nits|Manufacturers?|Importers?(?:\/Distributors?)?|Importer\/Manufacturer|Distributors?|Retailers?|Hazards?|Incidents?(?:\/Injur(?:y|ies))?|INCIDENTS?\/INJURIES|Injuries|Descriptions?(?: and Models?)?|Models?|Sold (?:at|by|to|through|with|in|exclusively at)|Distributed (?:through|by)|Manufactured [Ii]n|Made in|Remedy|Consumer Contact|CONSUMER CONTACT|Media Contact|Firm's Media Contact|Price|Cost|Note) ?:/g;
-const kept = /^(?:Name of|Product|Description|Model|Note)/i;
+  /(Name of [Pp]roducts?|Products?|Units?|Number of [Uu]nits|Manufacturers?|Importers?(?:\/Distributors?)?|Importer\/Manufacturer|Distributors?|Retailers?|Hazards?|Incidents?(?:\/Injur(?:y|ies))?|INCIDENTS?\/INJURIES|Injuries|Descriptions?(?: and Models?)?|Models?|Sold (?:at|by|to|through|with|in|exclusively at)|Distributed (?:through|by)|Manufactured [Ii]n|Made in|Remedy|Consumer Contact|CONSUMER CONTACT|Media Contact|Firm's Media Contact|Price|Cost|Note|PRODUCTS?|PROBLEM|WHAT TO DO) ?:|WASHINGTON, ?D\.?C\.?\s?(?:\([^)]{1,20}\)\s?)?-{1,2}/g;
+const kept = /^(?:Name of|Product|Description|Model|Note|WASHINGTON)/i;
 /** Sentences about shops and remedies in releases that have no labels. */
 const aside =
   /\b(?:Consumers (?:should|can|may|who|will|with)|Owners of|Sold (?:at|by|exclusively)|For (?:more|additional) information|To (?:see|obtain|determine))[^.]{0,600}(?:\.|$)/g;
@@ -11,7 +11,7 @@ const aside =
 /** Blanks the sections that say nothing about coverage: units, hazard, incidents, shops, remedy, contacts. Length kept. */
 export function maskSections(text: string): string {
   const found = [...text.matchAll(label)].filter((match) => isLabel(text, match.index));
-  if (!found.some((match) => /^(?:Description|Units|Remedy|Hazard)/i.test(match[0]))) return maskAsides(text);
+  if (!found.some((match) => /^(?:Description|Units|Remedy|Hazard|PROBLEM)/i.test(match[0]))) return maskAsides(text);
   let masked = "";
   let from = 0;
   let keep = false;

@@ -6,23 +6,24 @@ export type Column = "model" | "serial" | "dateCode" | "upc" | "made" | "other";
 
 export interface TableHeader {
   readonly columns: readonly Column[];
-  /** The heading says that the values are beginnings ("Model No. begins:"). */
-  readonly begins: boolean;
-  /** "serial numbers MUST end with". */
-  readonly ends: boolean;
+  /** Columns whose heading says that the values are beginnings ("Model No. begins:"), or ends. */
+  readonly begins: readonly Column[];
+  readonly ends: readonly Column[];
+  /** A heading speaks of a range: two values joined by "and" are its ends. */
+  readonly ranges: boolean;
   readonly next: number;
 }
 
 const headingWord =
-  /^(?:models?|numbers?|no|nos|no\.|#|serial|codes?|upcs?|skus?|dates?|range|ranges|brand|brands|name|names|product|products|description|size|sizes|manufactured|manufacture|sold|item|items|colors?|style|series|location|begins?|beginning|starting|starts?|with|must|and|from|to|first|last|recalled|type|types|unit|units|packaging|dimensions|catalog|part|lot|batch|of|six|entries|mustbegin|end|number\(s\)|quantity|capacity|finish|wattage|year|subject|recall|pattern|harness|refrigerator|range\(s\)|production|numbers\(s\)|quantities|\(|\)|s|:|\/|…|model\/item)$/;
+  /^(?:models?|numbers?|nos?|nos?\.|#|#s|serial|codes?|upcs?|skus?|sku#|item#|model#|dates?|ranges?|brands?|names?|products?|description|sizes?|manufactured|manufacture|sold|items?|colou?rs?|styles?|series|location|begins?|beginning|starting|starts?|ending|ends?|with|must|and|from|to|first|last|recalled|types?|units?|packaging|dimensions|catalog|part|lot|batch|of|six|entries|mustbegin|quantity|quantities|capacity|finish|wattage|subject|recall|pattern|harness|refrigerator|production|affected|configuration|\(|\)|s|:|\/|…|model\/item)$/;
 const columnWord: readonly (readonly [RegExp, Column])[] = [
-  [/^(?:serial)$/, "serial"],
-  [/^(?:upcs?)$/, "upc"],
-  [/^(?:models?|skus?|catalog|model\/item)$/, "model"],
+  [/^serial$/, "serial"],
+  [/^upcs?$/, "upc"],
+  [/^(?:models?|skus?|sku#|item#|model#|catalog|model\/item)$/, "model"],
   [/^(?:lot|batch)$/, "dateCode"],
   [/^(?:manufactured|manufacture|production)$/, "made"],
   [
-    /^(?:brand|brands|description|colors?|sizes?|name|names|location|packaging|dimensions|capacity|finish|wattage|quantity|year|pattern|harness)$/,
+    /^(?:brands?|description|colou?rs?|sizes?|names?|location|packaging|dimensions|capacity|finish|wattage|quantity|pattern|harness|configuration)$/,
     "other",
   ],
 ];
@@ -33,35 +34,48 @@ const columnWord: readonly (readonly [RegExp, Column])[] = [
  */
 export function tableHeaderAt(tokens: readonly Token[], from: number): TableHeader | null {
   const first = tokens[from];
-  if (!first || !/^[A-Z]/.test(first.text) || !headingWord.test(first.lower)) return null;
-  const columns: Column[] = [];
-  let begins = false;
-  let ends = false;
+  if (!first || !isHeading(first) || isHeading(tokens[from - 1])) return null;
+  const header = { columns: [] as Column[], begins: [] as Column[], ends: [] as Column[], ranges: false };
   let at = from;
-  for (; at < tokens.length && at < from + 40; at++) {
-    const word = lowerAt(tokens, at);
-    if (!headingWord.test(word)) break;
-    if (/^(?:begins?|beginning|starting|starts?|mustbegin|first)$/.test(word) && columns.length > 0)
-      begins ||= lowerAt(tokens, at) !== "first";
-    ends ||= word === "end";
-    addColumn(columns, tokens, at);
+  for (; at < tokens.length && at < from + 40 && headingWord.test(lowerAt(tokens, at)); at++) {
+    addColumn(header.columns, tokens, at);
+    addManner(header, tokens, at);
   }
-  const identifying = columns.filter((column) => column !== "other");
-  if (identifying.length === 0 || columns.length < 2 || !startsCell(tokens, at)) return null;
-  return { columns, begins, ends, next: at };
+  const identifying = header.columns.some((column) => column !== "other");
+  return identifying && header.columns.length >= 2 && startsCell(tokens, at) ? { ...header, next: at } : null;
+}
+
+/** A capitalised heading word; a table's headings are read from the first of a run of them. */
+function isHeading(token: Token | undefined): boolean {
+  return token !== undefined && /^[A-Z]/.test(token.text) && headingWord.test(token.lower);
+}
+
+function addManner(
+  header: { columns: Column[]; begins: Column[]; ends: Column[]; ranges: boolean },
+  tokens: readonly Token[],
+  at: number,
+): void {
+  const word = lowerAt(tokens, at);
+  const column = header.columns[header.columns.length - 1];
+  if (/^ranges?$/.test(word)) header.ranges = true;
+  if (word === "first" && lowerAt(tokens, at + 2) === "entries") header.begins.push("model");
+  if (column === undefined) return;
+  if (/^(?:begins?|beginning|starting|starts?|mustbegin)$/.test(word)) header.begins.push(column);
+  if (/^(?:ends?)$/.test(word)) header.ends.push(column);
 }
 
 function addColumn(columns: Column[], tokens: readonly Token[], at: number): void {
   const word = lowerAt(tokens, at);
   const next = lowerAt(tokens, at + 1);
-  if (/^(?:item|style|part|product|stock|type|catalog)$/.test(word) && /^(?:numbers?|no|nos|#|codes?)$/.test(next)) columns.push("model");
-  else if (word === "date" || word === "dates") columns.push(/^(?:codes?)$/.test(next) ? "dateCode" : "made");
-  else if (word === "product" || word === "products" || word === "style") columns.push("other");
+  if (/^(?:items?|styles?|part|products?|stock|types?|catalog|unit)$/.test(word) && /^(?:numbers?|nos?|#|codes?)$/.test(next))
+    columns.push("model");
+  else if (/^dates?$/.test(word)) columns.push(/^codes?$/.test(next) ? "dateCode" : "made");
+  else if (/^(?:products?|styles?|types?)$/.test(word)) columns.push("other");
   else {
     const column = columnWord.find(([words]) => words.test(word))?.[1];
-    const repeated = column === "other" && columns[columns.length - 1] === "model" && /^names?$/.test(word);
-    if (column === "made" && /^(?:dates?)$/.test(next)) return;
-    if (repeated) columns[columns.length - 1] = "other";
+    const before = columns[columns.length - 1];
+    if (column === "made" && (/^dates?$/.test(next) || before === "made")) return;
+    if (column === "other" && before === "model" && /^(?:names?|location)$/.test(word)) columns[columns.length - 1] = "other";
     else if (column !== undefined) columns.push(column);
   }
 }

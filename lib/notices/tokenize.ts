@@ -66,10 +66,11 @@ function inchMark(clean: string, end: number, tokens: Token[], quotes: { open: b
   const last = tokens[tokens.length - 1];
   const mark = clean[end];
   if (!last || !mark || !/["”″]/.test(mark) || quotes.open) return end;
-  const glued = /^(.*[A-Za-z/])(\d{2})$/.exec(last.text);
-  if (glued && mark === "”") tokens[tokens.length - 1] = token(clean, last.start, last.end - 2, kindOf(glued[1] ?? ""));
-  else if (!/^[\d./½¼¾-]+$/.test(last.text)) return end;
-  if (glued) tokens.push(token(clean, last.end - 2, end, "number"));
+  const glued = mark === "”" ? /^(.*[A-Za-z].*?)(\d{2})$/.exec(last.text) : null;
+  if (glued) {
+    tokens[tokens.length - 1] = token(clean, last.start, last.end - 2, kindOf(glued[1] ?? ""));
+    tokens.push(token(clean, last.end - 2, end, "number"));
+  } else if (!/^[\d./½¼¾-]+$/.test(last.text)) return end;
   return inches(clean, end, tokens);
 }
 
@@ -98,7 +99,17 @@ function addRun(clean: string, from: number, part: string, tokens: Token[]): voi
   const tail = part.slice(body.length);
   const dot = tail.search(/[.!?]/);
   const at = from + body.length + Math.max(dot, 0);
-  if (dot >= 0 && endsSentence(body, clean.slice(at + 1, at + 4))) tokens.push(token(clean, at, at + 1, "stop"));
+  if (
+    dot >= 0 &&
+    endsSentence(
+      body,
+      clean
+        .slice(at + 1, at + 80)
+        .replace(/^\s+/, " ")
+        .slice(0, 3),
+    )
+  )
+    tokens.push(token(clean, at, at + 1, "stop"));
   else if (/^[-/&]/.test(tail)) tokens.push(token(clean, from + body.length, from + body.length + 1, "mark"));
 }
 
@@ -118,7 +129,7 @@ function kindOf(text: string): TokenKind {
   if (/^#?\d+$/.test(text)) return "number";
   if (isMeasure(text)) return "measure";
   if (/^\d+(?:st|nd|rd|th)$/i.test(text)) return "word";
-  if (hasDigit(text)) return "code";
+  if (hasDigit(text) || /^[A-Z]{2,}x{3,}$/.test(text)) return "code";
   return /^(?=.*[A-Z].*[A-Z])[A-Z][A-Z/-]*$/.test(text) ? "capitals" : "word";
 }
 

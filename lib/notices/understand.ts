@@ -7,7 +7,7 @@ import { modelNamesBefore } from "./model-names";
 import { weighModels } from "./models";
 import { nameSpans } from "./name-spans";
 import type { Notice } from "./notice";
-import { descriptionPassage, type Passage, passage } from "./passage";
+import { descriptionPassage, type Passage, passage, readablePart } from "./passage";
 import { productsOf } from "./products";
 import { passageTokens, readProse } from "./read-prose";
 import { readStated } from "./stated-columns";
@@ -19,11 +19,12 @@ import { type WildcardMeaning, wildcardMeaning } from "./wildcards";
  * What a notice says it covers, read from its prose and columns. Never fails: a notice that states nothing gives a
  * coverage without identifiers. The same notice always gives the same coverage.
  */
-export function understand(notice: Notice): Coverage {
+export function understand(published: Notice): Coverage {
+  const notice = readablePart(published);
   const description = descriptionPassage(notice);
   const meaning = wildcardMeaning(description.clean);
   const draft = emptyDraft();
-  readDescription(description, meaning, draft);
+  readDescription(description, meaning, notice.title, draft);
   for (const named of namePassages(notice)) readName(named, meaning, draft);
   readStated(notice, meaning, draft);
   const models = weighModels(draft, meaning, saysAll(description.clean));
@@ -48,12 +49,12 @@ export function understand(notice: Notice): Coverage {
   };
 }
 
-function readDescription(description: Passage, meaning: WildcardMeaning, draft: Draft): void {
+function readDescription(description: Passage, meaning: WildcardMeaning, title: string, draft: Draft): void {
   const tokens = passageTokens(description);
   readProse(description, tokens, meaning, draft);
   for (const item of modelNamesBefore(tokens))
     draft.models.push({ passage: description, item, evidence: "name", excluded: false, conditional: false, row: null });
-  findPrintedCodes(description, tokens, draft);
+  findPrintedCodes(description, tokens, title, draft);
 }
 
 function namePassages(notice: Notice): Passage[] {

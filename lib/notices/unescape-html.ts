@@ -1,3 +1,5 @@
+import { fromWindows1252 } from "./decode-text";
+
 /** The named character references that published lists use (names from the HTML standard). */
 const named: Readonly<Record<string, string>> = {
   amp: "&",
@@ -117,7 +119,7 @@ export function unescapeHtml(text: string): string {
 
 /** Numbers 128 to 159 mean the Windows-1252 characters there, as browsers read them (HTML standard, numeric references). */
 function characterOf(code: number): string | null {
-  if (code >= 0x80 && code <= 0x9f) return new TextDecoder("windows-1252").decode(Uint8Array.of(code));
+  if (code >= 0x80 && code <= 0x9f) return fromWindows1252(String.fromCharCode(code));
   if (code === 0 || code > 0x10ffff || (code >= 0xd800 && code <= 0xdfff)) return null;
   return String.fromCodePoint(code);
 }

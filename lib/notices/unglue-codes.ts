@@ -78,10 +78,25 @@ function splitKnown(run: string, shapes: ReadonlyMap<string, Shape>): string[] {
 }
 
 function splitRun(run: string, shapes: ReadonlyMap<string, Shape>): string[] {
+  if (run.includes("/") && run.split("/").every((part) => /^[A-Z]{1,5}-?\d{2,}[A-Z]{0,3}$/.test(part))) return [run];
   const own = new Map([...shapes].filter(([shape]) => shape !== shapeOf(run)));
   const hyphened = run.split(/(?<=\d)(?=[A-Z]{1,4}-\d)/);
   if (hyphened.length > 2) return hyphened.flatMap((part) => (part.length > longestCode ? splitRun(part, own) : [part]));
-  return cheapest(run, own, false) ?? byRecurringHead(run, own) ?? cheapest(run, own, true) ?? [run];
+  return cheapest(run, own, false) ?? byRecurringHead(run, own) ?? withUnknown(run, own) ?? [run];
+}
+
+/** Parts of unknown shape are believed beside a long one that is known, or in a run far too long for one code. */
+function withUnknown(run: string, shapes: ReadonlyMap<string, Shape>): string[] | null {
+  const parts = cheapest(run, shapes, true);
+  if (!parts) return null;
+  const known = parts.some(
+    (part) =>
+      part.length >= 8 &&
+      [...shapes.values()].some(
+        ({ head, pattern }) => head !== "" && part.startsWith(head) && new RegExp(`^${pattern.source}$`).test(part),
+      ),
+  );
+  return known || run.length > longestCode ? parts : null;
 }
 
 /** The cheapest way to cut the run into code-like parts, or null where none covers it. */
@@ -122,7 +137,7 @@ function partsAt(run: string, at: number, shapes: ReadonlyMap<string, Shape>, al
 /** `KCES950HSSKCES950HBLWCE97...`: the letters at the start come again at the start of each code. */
 function byRecurringHead(run: string, shapes: ReadonlyMap<string, Shape>): string[] | null {
   const head = /^[A-Z]{2,5}(?=\d)|^[A-Z]{2,5}(?=-\d)/.exec(run)?.[0];
-  if (!head) return null;
+  if (!head || run.length < 12) return null;
   const pieces = run.split(new RegExp(`(?=${head}-?\\d)`));
   if (pieces.length < 2) return null;
   const last = pieces[pieces.length - 1] as string;

@@ -17,7 +17,7 @@ const borders: readonly RegExp[] = [
   /(?<=[A-Z]{2}|\d[A-Z]|\/[A-Z])(?=[A-Z][a-z]{3,})/g,
   /(?<=X{3})(?=[A-WYZ][a-z]{2})/g,
   // The next sentence or cell.
-  /(?<=[a-z]{2}[.:])(?=[A-Z][a-z])/g,
+  /(?<=[a-z\d)]{2}[.:])(?=[A-Z][a-z])/g,
   /(?<=…)(?=\S)/g,
 ];
 

@@ -1,3 +1,4 @@
+import { nameKey } from "./brand-names";
 import type { CodeItem } from "./code-list";
 import { isShopCode, isStrongCode, printedCode } from "./code-shape";
 import type { Draft } from "./draft";
@@ -7,14 +8,33 @@ import type { Token } from "./token";
 /** Codes that no heading or word calls a model: printed on the product between quotation marks, or in the title. */
 const printing = /\b(?:printed|etched|stamped|embossed|engraved|appears?|label|labeled|molded|imprinted|marked|written)\b/;
 
-export function findPrintedCodes(passage: Passage, tokens: readonly Token[], draft: Draft): void {
+export function findPrintedCodes(passage: Passage, tokens: readonly Token[], title: string, draft: Draft): void {
   tokens.forEach((token, at) => {
     const quoted = tokens[at - 1]?.kind === "quote" || tokens[at + 1]?.kind === "quote";
-    if (!quoted || !isStrongCode(token) || isShopCode(token.text) || token.text.length < 4) return;
+    if (!quoted || token.kind !== "code" || isShopCode(token.text) || token.text.length < 4) return;
+    if (nameKey(title).includes(nameKey(token.text))) return;
     if (/^(?:id|battery|batteries|prototype)$/.test(tokens[at - 2]?.lower ?? "")) return;
     const around = passage.clean.slice(Math.max(0, token.start - 120), token.end + 160);
-    if (printing.test(around)) take(passage, token, at, draft);
+    if (isCoordinated(tokens, at)) takeQuotedNeighbour(passage, tokens, at, draft);
+    if ((printing.test(around) && isStrongCode(token)) || isCoordinated(tokens, at)) take(passage, token, at, draft);
   });
+}
+
+/** `"Plain" and "Plain-60" kettles`: quoted names side by side, of which one has a number, are models. */
+function isCoordinated(tokens: readonly Token[], at: number): boolean {
+  return (
+    tokens[at - 1]?.kind === "quote" &&
+    /^(?:and|or|,)$/.test(tokens[at - 2]?.lower ?? "") &&
+    tokens[at - 3]?.kind === "quote" &&
+    tokens[at - 5]?.kind === "quote" &&
+    /^[a-z]/.test(tokens[at + 2]?.text ?? "")
+  );
+}
+
+function takeQuotedNeighbour(passage: Passage, tokens: readonly Token[], at: number, draft: Draft): void {
+  const before = tokens[at - 4];
+  const named = tokens[at]?.lower.startsWith(before?.lower ?? "?") ?? false;
+  if (before && named) take(passage, before, at - 4, draft);
 }
 
 /** A code among the title's or product name's words: `AB-250 Juice Extractors`. */

@@ -1,0 +1,107 @@
+import { describe, expect, it } from "vitest";
+import { understand } from "@/lib/notices/understand";
+import { inventedNotice } from "./invented-notice";
+
+const modelsOf = (description: string) => understand(inventedNotice({ description })).models;
+
+const stated: [sentence: string, include: string[]][] = [
+  ["This recall involves Larkfield kettles, model LF-220.", ["LF-220"]],
+  ["The affected model numbers are 4155, 4155L, 4155W and 4171F.", ["4155", "4155L", "4155W", "4171F"]],
+  ["Model numbers included in the recall are: 5132, 5345 and 5566.", ["5132", "5345", "5566"]],
+  ["The model number, F311, is printed on the packaging.", ["F311"]],
+  ['"Model No. NB-G200" is printed on the back.', ["NB-G200"]],
+  ["“Model: C40PLUS-1500C” is printed on a label.", ["C40PLUS-1500C"]],
+  ["SKU #444-560 and Made in Tennant are on the label.", ["444-560"]],
+  ["The stock numbers are 26429 (spotlight) or 27017 (magnifying).", ["26429", "27017"]],
+  ["The recalled Larkfield brewer (Model #IT400) is white.", ["IT400"]],
+  ["The model numbers are M24109, M24110 (Queen and King) and M24207 (Twin).", ["M24109", "M24110", "M24207"]],
+  ["Models include the 8-Light Pendant (model number N18-776) and the 12-Light Pendant (model number N19-776).", ["N18-776", "N19-776"]],
+  ["The fans carry model numbers FB-102H, FS- 124J or FS-161J.", ["FB-102H", "FS-124J", "FS-161J"]],
+  ["This recall involves irons with model numbers beginning with LK38U.", ["LK38U*"]],
+  ["Recalled units have a model number beginning with PB, AH or AE.", ["PB*", "AH*", "AE*"]],
+  ["This recall involves fryers with model numbers ending in 7Q or 8Q.", ["*7Q", "*8Q"]],
+  ["This recall involves models LF-10 through LF-13.", ["LF-10", "LF-11", "LF-12", "LF-13"]],
+  ["This recall involves model numbers LF-1000 to LF-1999.", ["LF-1###"]],
+  ["The model numbers are KP12xx and KP13xx.", ["KP12??", "KP13??"]],
+  ["The model numbers are KP12XXXX and KP13XXXX, where XXXX represents any four digits.", ["KP12####", "KP13####"]],
+  ["The model number is TX-4501. The last digit of the model number may vary.", ["TX-450#"]],
+  ["The ranges have model numbers RB757BH/WH/CH and 22-47722/4/9.", ["RB757BH", "RB757WH", "RB757CH", "22-47722", "22-47724", "22-47729"]],
+  ["The models are DF364G/BK/P, DF364G/BK/P/LP and DF364G/S/P.", ["DF364G/BK/P", "DF364G/BK/P/LP", "DF364G/S/P"]],
+  ['"Model No.: BXP99/BXP93/BXP94" is printed on a label.', ["BXP99", "BXP93", "BXP94"]],
+  ["The model is KT-600*. *The units have already been inspected at the factory.", ["KT-600"]],
+  ['This recall involves the Larkfield "Corsair" model ceiling fans.', ["Corsair"]],
+  ['The model name "Sierra 125U" is on the plate.', ["Sierra 125U"]],
+  ['This recall involves Larkfield "Plain" and "Plain-60" electric kettles.', ["Plain", "Plain-60"]],
+  ['The brand name and "HJ10525" are etched on the underside of the kettles.', ["HJ10525"]],
+];
+
+const silent: [what: string, sentence: string][] = [
+  ["sizes and ratings", "The 1,500-watt, 120V kettles hold 1.7 liters and measure about 9.5 by 6 inches."],
+  ["quantities", "About 12,000 units in sets of 24 with 15 button cells are involved."],
+  ["telephone numbers", "Call Larkfield at (800) 555-0142 or toll-free at 1-888-555-0100."],
+  ["prices", "Sold for between $249 and $749 at model shops."],
+  ["release numbers", "See release number 31-245 of the commission."],
+  ["standards and laws", "The model violates ASTM F963 and 16 CFR 1261 and is listed to UL 1026."],
+  ["radio identifiers", 'The FCC ID "2ANDL-XR3" is printed on the bottom.'],
+  ["shop codes on parcels", '"X004P47MYP" is printed on the packaging.'],
+  ["web addresses", "Visit www.larkfield.example/recall-2031A or https://larkfield.example/LF220 for the model list."],
+  ["model years", "This recall involves model year 2029-2030 golf cars."],
+  ["where the model number is", "The model number is printed on the rating plate below 2 screws."],
+  ["models by size", "The kettles were sold in models measuring 36 inches, 48 inches and 60 inches wide."],
+];
+
+describe("models in prose", () => {
+  it.each(stated)("%s", (sentence, include) => {
+    expect(modelsOf(sentence)).toEqual({ stated: "listed", include, exclude: [] });
+  });
+});
+
+describe("what is never a model", () => {
+  it.each(silent)("%s", (_what, sentence) => {
+    expect(modelsOf(sentence)).toEqual({ stated: "none", include: [], exclude: [] });
+  });
+});
+
+describe("a notice that covers a whole line", () => {
+  it.each(["This recall involves all Larkfield kettles.", "All units are included in this recall."])("%s", (sentence) => {
+    expect(modelsOf(sentence)).toEqual({ stated: "all", include: [], exclude: [] });
+  });
+
+  it("is listed where numbers are given as well", () => {
+    expect(modelsOf("This recall involves all Larkfield kettles, model LF-220.").stated).toBe("listed");
+  });
+});
+
+describe("codes in the title and product names", () => {
+  it("stand for the models where the description gives none", () => {
+    expect(understand(inventedNotice({ title: "Larkfield Recalls GV31 Portable Projectors Due to Fire Hazard" })).models.include).toEqual([
+      "GV31",
+    ]);
+  });
+
+  it("step back behind the description's", () => {
+    const notice = inventedNotice({
+      title: "Larkfield Recalls GV31 Projectors Due to Fire Hazard",
+      description: "This recall involves projectors with model number GV31-B.",
+    });
+    expect(understand(notice).models.include).toEqual(["GV31-B"]);
+  });
+});
+
+describe("the columns of a plain list", () => {
+  it("are read by the same grammar", () => {
+    const coverage = understand(
+      inventedNotice({
+        statedModels: "FW-10, FW-11 and FW-2xx",
+        statedSerials: "A100 to A199",
+        madeFrom: "2029",
+        madeTo: "2030-06",
+        upcs: ["4006381333931"],
+      }),
+    );
+    expect(coverage.models.include).toEqual(["FW-10", "FW-11", "FW-2??"]);
+    expect(coverage.serials).toEqual([{ from: "A100", to: "A199" }]);
+    expect(coverage.made).toEqual([{ from: "2029-01-01", to: "2030-06-30" }]);
+    expect(coverage.upcs).toEqual(["4006381333931"]);
+  });
+});

@@ -1,0 +1,80 @@
+import { describe, expect, it } from "vitest";
+import { understand } from "@/lib/notices/understand";
+import { inventedNotice } from "./invented-notice";
+
+const read = (description: string) => understand(inventedNotice({ description }));
+
+describe("tables whose cell borders were lost", () => {
+  it("headings glued to each other and to the first cell are parted", () => {
+    const coverage = read(
+      "The following are included.Model NumberSerial No. (From)Serial No. (To)TDE4411ST 607KMXXXXXXX 807KMXXXXXXX TDE4413ST 506KMXXXXXXX 408KMXXXXXXX",
+    );
+    expect(coverage.models.include).toEqual(["TDE4411ST", "TDE4413ST"]);
+    expect(coverage.serials).toEqual([
+      { from: "607KMXXXXXXX", to: "807KMXXXXXXX", for: ["TDE4411ST"] },
+      { from: "506KMXXXXXXX", to: "408KMXXXXXXX", for: ["TDE4413ST"] },
+    ]);
+  });
+
+  it("cells glued to each other are parted by the shapes of the others", () => {
+    const coverage = read(
+      "The following are included.Model NumberSerial No. (From)Serial No. (To)TDE4411ST 607KMXXXXXXX 807KMXXXXXXX TSE4611ST607KMXXXXXXX206KMXXXXXXXTSE4611BD704KMXXXXXXX704KMXXXXXXXTSE4613ST 510KMXXXXXXX 106KMXXXXXXX",
+    );
+    expect(coverage.models.include).toEqual(["TDE4411ST", "TSE4611ST", "TSE4611BD", "TSE4613ST"]);
+    expect(coverage.serials).toHaveLength(4);
+  });
+
+  it("beginnings glued into one run are parted where their letters come again", () => {
+    const coverage = read(
+      "Model Numbers Begin With:QCES950HSSQCES950HBLQCES956HSSQCES956HBLVCE97US0HSVCE97US0HBVCE97US6HS The brand name is on the cooktop.",
+    );
+    expect(coverage.models.include).toEqual([
+      "QCES950HSS*",
+      "QCES950HBL*",
+      "QCES956HSS*",
+      "QCES956HBL*",
+      "VCE97US0HS*",
+      "VCE97US0HB*",
+      "VCE97US6HS*",
+    ]);
+  });
+
+  it("names, colours and sizes beside the numbers are no models", () => {
+    const coverage = read(
+      'The following are included: Brand SKU# Size Packaging Larkfield LKMAG_116_132 1/16" x 1/32" Plastic Bag Larkfield LKMAG_12_116 ½" x 1/16" Plastic Bag',
+    );
+    expect(coverage.models.include).toEqual(["LKMAG_116_132", "LKMAG_12_116"]);
+  });
+
+  it("UPCs, serial ranges and models of one row go to their own columns", () => {
+    const coverage = read(
+      'Model Number     UPC     Serial Range     Description     KER202B     67638015240     HS582375P     HS582999P     20" ELECTRIC RANGE BLACK     KER202W     67638015233     HS582596P     HS585704P     WHITE',
+    );
+    expect(coverage.models.include).toEqual(["KER202B", "KER202W"]);
+    expect(coverage.upcs).toEqual(["67638015240", "67638015233"]);
+    expect(coverage.serials).toEqual([
+      { from: "HS582375P", to: "HS582999P", for: ["KER202B"] },
+      { from: "HS582596P", to: "HS585704P", for: ["KER202W"] },
+    ]);
+  });
+
+  it("a date of manufacture is tied to the models of its row", () => {
+    const coverage = read(
+      "Catalog Number Date Code OHB-60SE April 2020 through December 2022 OHBL-60SE October 2022 through May 15, 2025 OHBL-100SE October 2022 through May 15, 2025",
+    );
+    expect(coverage.made).toEqual([
+      { from: "2020-04-01", to: "2022-12-31", for: ["OHB-60SE"] },
+      { from: "2022-10-01", to: "2025-05-15", for: ["OHBL-60SE", "OHBL-100SE"] },
+    ]);
+  });
+
+  it("a window that holds for every row is tied to none", () => {
+    const coverage = read("Model Numbers Serial Numbers KEK17SX YA325***** thru YA724***** KEK17ER YA325***** thru YA724*****");
+    expect(coverage.serials).toEqual([{ from: "YA325*****", to: "YA724*****" }]);
+  });
+
+  it("a code glued in a way nothing explains is kept whole, not invented from", () => {
+    const coverage = read('"Model: QX4012PLUS-1500CDE" is printed on a label.');
+    expect(coverage.models.include).toEqual(["QX4012PLUS-1500CDE"]);
+  });
+});

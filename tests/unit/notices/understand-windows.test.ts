@@ -1,0 +1,111 @@
+import { describe, expect, it } from "vitest";
+import type { CodeWindow, MadeWindow } from "@/lib/notices/coverage";
+import { understand } from "@/lib/notices/understand";
+import { inventedNotice } from "./invented-notice";
+
+const read = (description: string) => understand(inventedNotice({ description }));
+
+const serials: [sentence: string, windows: CodeWindow[]][] = [
+  [
+    "The kettles have serial numbers from 18517201 to 18868311 and from 10006001 to 10006009.",
+    [
+      { from: "18517201", to: "18868311" },
+      { from: "10006001", to: "10006009" },
+    ],
+  ],
+  ["The stoves have the following serial number range RG000001 through RG006788.", [{ from: "RG000001", to: "RG006788" }]],
+  ["Serial numbers between 1410 and 1503 are included.", [{ from: "1410", to: "1503" }]],
+  ["The safes have the following serial number range: SQC2000 - SQC2319.", [{ from: "SQC2000", to: "SQC2319" }]],
+  [
+    "Serial number ranges 98020001-98129999 and 99010001-99129999 are included.",
+    [
+      { from: "98020001", to: "98129999" },
+      { from: "99010001", to: "99129999" },
+    ],
+  ],
+  [
+    "The recalled models have a serial number starting with EEV, ERV or RFV.",
+    [{ pattern: "EEV*" }, { pattern: "ERV*" }, { pattern: "RFV*" }],
+  ],
+  [
+    "The serial numbers for the affected models begin with one of the following two letter combinations: DR, FR, GR.",
+    [{ pattern: "DR*" }, { pattern: "FR*" }, { pattern: "GR*" }],
+  ],
+  ["They also have serial numbers ending in WU, WW and YH.", [{ pattern: "*WU" }, { pattern: "*WW" }, { pattern: "*YH" }]],
+  ["Only machines that have serial numbers up to 78209 are covered.", [{ from: "", to: "78209" }]],
+  ["Serial numbers starting with 62xxxxxxxx are included.", [{ pattern: "62????????" }]],
+  [
+    "The dishwashers have a serial number that has a second letter of A, M or Z.",
+    [{ pattern: "?A*" }, { pattern: "?M*" }, { pattern: "?Z*" }],
+  ],
+  [
+    "The kettles have serial numbers with the first letter A through C and the second letter G.",
+    [{ pattern: "AG*" }, { pattern: "BG*" }, { pattern: "CG*" }],
+  ],
+];
+
+const dateCodes: [sentence: string, windows: CodeWindow[]][] = [
+  ["A label has a date code from 9722 to 9848.", [{ from: "9722", to: "9848" }]],
+  ["These products are marked “Date Code: 2116, 2416, or 3316”.", [{ pattern: "2116" }, { pattern: "2416" }, { pattern: "3316" }]],
+  [
+    "The kettles have date codes K196JN through K365JN and L001JN through L273JN.",
+    [
+      { from: "K196JN", to: "K365JN" },
+      { from: "L001JN", to: "L273JN" },
+    ],
+  ],
+  ["The batteries have a date code that begins with either 23 or 24.", [{ pattern: "23*" }, { pattern: "24*" }]],
+  ["The lot code C250306VJAW5 is printed on the box.", [{ pattern: "C250306VJAW5" }]],
+  ['The toys carry "Batch Number: 202506001" on the label.', [{ pattern: "202506001" }]],
+];
+
+const made: [sentence: string, windows: MadeWindow[]][] = [
+  ["The kettles were manufactured from February 2020 through August 2021.", [{ from: "2020-02-01", to: "2021-08-31" }]],
+  ["The kettles were manufactured between July 1, 2017 and October 1, 2018.", [{ from: "2017-07-01", to: "2018-10-01" }]],
+  ["This recall involves heaters manufactured in 2005.", [{ from: "2005-01-01", to: "2005-12-31" }]],
+  ["The jars were manufactured before July 2023.", [{ from: null, to: "2023-06-30" }]],
+  ["The jars were produced after June 30, 2023.", [{ from: "2023-07-01", to: null }]],
+  ["Ovens manufactured under the Larkfield brand name on April 27, 2017 are included.", [{ from: "2017-04-27", to: "2017-04-27" }]],
+  ["Manufacture dates between 12/1/2014 and 6/1/2015 are included.", [{ from: "2014-12-01", to: "2015-06-01" }]],
+  ["Only helmets with a manufacture date of March 2025 are included.", [{ from: "2025-03-01", to: "2025-03-31" }]],
+  ["The fryers were manufactured during weeks 22 through 30 of 1996.", [{ from: "1996-05-27", to: "1996-07-28" }]],
+  ["The juicers are covered with date codes February 1998 and before.", [{ from: null, to: "1998-02-28" }]],
+];
+
+describe("serial numbers", () => {
+  it.each(serials)("%s", (sentence, windows) => {
+    expect(read(sentence).serials).toEqual(windows);
+  });
+});
+
+describe("date codes stand as printed", () => {
+  it.each(dateCodes)("%s", (sentence, windows) => {
+    expect(read(sentence).dateCodes).toEqual(windows);
+  });
+});
+
+/** Weeks of 1996 by ISO 8601: week 1 holds 4 January, so week 22 begins on Monday 27 May. */
+describe("dates of manufacture are whole days", () => {
+  it.each(made)("%s", (sentence, windows) => {
+    expect(read(sentence).made).toEqual(windows);
+  });
+});
+
+describe("dates of sale are no dates of manufacture", () => {
+  const sentences = [
+    "The kettles were sold from March 2029 through October 2030 for about $40.",
+    "Kettles purchased between May 2029 and June 2030 are included.",
+    "The kettles were made in Tennant and sold in 2030.",
+  ];
+  it.each(sentences)("%s", (sentence) => {
+    expect(read(sentence).made).toEqual([]);
+  });
+});
+
+describe("UPCs", () => {
+  it("are kept as digits, also where they are printed with hyphens", () => {
+    expect(read("The UPC number is 0-12345-67890-5.").upcs).toEqual(["012345678905"]);
+    expect(read("UPC codes 012345678905 and 012345678912 are on the packaging.").upcs).toEqual(["012345678905", "012345678912"]);
+    expect(read("UPC codes 012345678905 and 012345678912 are on the packaging.").models.include).toEqual([]);
+  });
+});
