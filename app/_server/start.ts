@@ -1,4 +1,6 @@
 import { signInSecret } from "@/lib/access/secret";
+import { processWorker } from "@/lib/jobs/process-worker";
+import { getStore } from "@/lib/store/client";
 import { databaseUrl } from "@/lib/store/database-url";
 import { migrate } from "@/lib/store/migrate";
 import { publicUrl } from "./origin";
@@ -10,4 +12,6 @@ export async function start(): Promise<void> {
   signInSecret();
   await migrate(databaseUrl());
   markPeers();
+  // Takes up what an earlier process left unfinished.
+  processWorker(getStore());
 }

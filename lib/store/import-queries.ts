@@ -160,3 +160,8 @@ export function findSetAside(db: Db, importRunId: string, afterLine: number, tak
 export async function holdOrganisation(tx: Db, organisationId: string): Promise<void> {
   if (dialectOf(tx) === "postgresql") await tx.$queryRaw`SELECT 1 AS "held" FROM "Organisation" WHERE "id" = ${organisationId} FOR UPDATE`;
 }
+
+/** The name of the person behind an id, for showing; null when the account is gone. */
+export async function findPersonName(db: Db, userId: string): Promise<string | null> {
+  return (await db.user.findUnique({ where: { id: userId }, select: { name: true } }))?.name ?? null;
+}
