@@ -17,10 +17,11 @@ function sameLengthEdit(read: string, meant: string, at: number): OneEdit {
 /** What happened to `meant` when `read` was written down: nothing, one slip (named), or more than one. */
 export function oneEditBetween(read: string, meant: string): OneEdit {
   if (read === meant) return "none";
+  if (read.length > meant.length + 1 || read.length + 1 < meant.length) return "more";
   const at = commonHead(read, meant);
   if (read.length === meant.length) return sameLengthEdit(read, meant, at);
   if (read.length + 1 === meant.length) return read.slice(at) === meant.slice(at + 1) ? "dropped" : "more";
-  if (read.length !== meant.length + 1 || read.slice(at + 1) !== meant.slice(at)) return "more";
+  if (read.slice(at + 1) !== meant.slice(at)) return "more";
   return read[at] === read[at - 1] ? "doubled" : "added";
 }
 

@@ -29,9 +29,11 @@ function valueAfter(text: string, name: RegExp): string | null {
   return value === "" ? null : value;
 }
 
+const typeName = new RegExp(String.raw`(?:^|[|;\n\r]\s*)TYPE${number}`, "i");
+
 /** `TYPE X-200` names the model where nothing else does, but `TYPE A` is a lamp's bulb and `TYPE I` a class. */
 function typeAsModel(text: string): string | null {
-  const value = valueAfter(text, new RegExp(String.raw`(?:^|[|;\n\r]\s*)TYPE${number}`, "i"));
+  const value = valueAfter(text, typeName);
   return value !== null && /\d/.test(value) && value.length >= 3 ? value : null;
 }
 

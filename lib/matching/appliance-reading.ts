@@ -75,16 +75,27 @@ function codesInText(labelText: string, known: readonly (string | null)[]): stri
 }
 
 /** Everything in the facts that may be the appliance's model, the model as written first. `facts` as `fillFromPlate` gives them. */
-export function modelTexts(facts: ApplianceFacts): string[] {
+function modelTexts(facts: ApplianceFacts): string[] {
   const { model, labelText } = facts;
-  if (model !== null) {
-    const others = otherModels(model, facts.brand);
-    return others.length === 0 ? [model] : [model, ...others];
-  }
-  return labelText === null ? [] : codesInText(labelText, [facts.serial, facts.dateCode]);
+  if (model === null) return labelText === null ? [] : codesInText(labelText, [facts.serial, facts.dateCode]);
+  const others = otherModels(model, facts.brand);
+  return others.length === 0 ? [model] : [model, ...others];
 }
 
-/** Prepares an appliance's facts. */
+/** What an appliance is looked up by. */
+export interface LookUpFacts {
+  readonly brand: string | null;
+  readonly upc: string | null;
+  readonly models: readonly string[];
+}
+
+/** What to look an appliance up by; the plate's text is read only where the columns lack the maker or the model. */
+export function lookUpFacts(given: ApplianceFacts): LookUpFacts {
+  const facts = given.brand !== null && given.model !== null ? given : fillFromPlate(given);
+  return { brand: facts.brand, upc: facts.upc, models: modelTexts(facts) };
+}
+
+/** Prepares an appliance's facts for comparing. */
 export function readAppliance(given: ApplianceFacts): ApplianceReading {
   const facts = fillFromPlate(given);
   return {

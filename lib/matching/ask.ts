@@ -1,6 +1,7 @@
 import type { Answer, Ask } from "./candidate";
 import type { Findings } from "./findings";
 import { type Graded, grade, type Verdict } from "./grade";
+import { statedWindows } from "./window-evidence";
 
 const locationWords: Readonly<Record<Ask["field"], RegExp>> = {
   brand: /brand|logo|name/i,
@@ -74,7 +75,8 @@ const codeQuestions = {
 } as const;
 
 function windowAsk(graded: Graded, field: "serial" | "dateCode" | "made"): Omit<Ask, "where"> {
-  const stated = graded.findings.windows.evidence.find((evidence) => evidence.field === field)?.stated ?? "the notice's window";
+  const evidence = graded.findings.windows.evidence.find((one) => one.field === field);
+  const stated = evidence ? statedWindows(evidence) : "what the notice says";
   return {
     field,
     question: codeQuestions[field],

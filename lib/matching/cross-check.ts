@@ -1,9 +1,9 @@
 import type { ApplianceFacts } from "@/lib/identity/appliance-facts";
-import { type ApplianceReading, fillFromPlate, readAppliance } from "./appliance-reading";
+import { type ApplianceReading, lookUpFacts, readAppliance } from "./appliance-reading";
 import { askOf } from "./ask";
 import type { Candidate, Grade } from "./candidate";
 import type { CoveredNotice } from "./covered-notice";
-import { compareFields, compareModels } from "./findings";
+import { compareFields, compareModels, compareProduct } from "./findings";
 import { type Graded, grade, rejectingLevels, type Verdict } from "./grade";
 import type { ModelAgreement } from "./model-agreement";
 import { raiseNotices } from "./raise";
@@ -46,23 +46,23 @@ export function comparePair(index: RecallIndex, appliance: ApplianceReading, not
   return explain(gradePair(index, appliance, notice, compareModels(appliance, notice, index.settings)));
 }
 
-/** Whether the models alone rule the pair out, so that the rest need not be compared. */
+/** Whether one cheap look rules the pair out, so that the rest need not be compared: another model, or no model and another product. */
 function isPlainlyOther(appliance: ApplianceReading, notice: CoveredNotice, model: ModelAgreement | null): boolean {
-  if (!listsModels(notice) || appliance.models.length === 0) return false;
-  if (appliance.gtin !== null && notice.gtins.has(appliance.gtin)) return false;
-  return model === null || rejectingLevels.has(model.level);
+  if (!listsModels(notice) || (appliance.gtin !== null && notice.gtins.has(appliance.gtin))) return false;
+  if (appliance.models.length > 0) return model === null || rejectingLevels.has(model.level);
+  const product = compareProduct(appliance, notice);
+  return product !== "same" && product !== "related";
 }
 
 const raised: number[] = [];
 
 /** Grades the raised pairs; `take` gets those that are not ruled out, or all when asked. */
 function eachPair(index: RecallIndex, appliance: ApplianceFacts, options: CrossCheckOptions, take: (pair: GradedPair) => void): void {
-  const facts = fillFromPlate(appliance);
   const all = options.all === true;
   raised.length = 0;
-  raiseNotices(index, facts, { neighbours: all, withoutIdentifiers: options.withoutIdentifiers !== false }, raised);
+  raiseNotices(index, lookUpFacts(appliance), { neighbours: all, withoutIdentifiers: options.withoutIdentifiers !== false }, raised);
   if (raised.length === 0) return;
-  const reading = readAppliance(facts);
+  const reading = readAppliance(appliance);
   for (const id of raised) {
     const notice = index.notices[id] as CoveredNotice;
     const model = compareModels(reading, notice, index.settings);

@@ -70,8 +70,8 @@ function areSameWords(left: readonly string[], right: readonly string[]): boolea
 }
 
 function compareNames(left: ProductName, right: ProductName): ProductAgreement {
-  if (areSameWords(left.words, right.words)) return "same";
   if (left.kind !== null && left.kind === right.kind) return "same";
+  if (areSameWords(left.words, right.words)) return "same";
   const [fewer, more] = left.words.length <= right.words.length ? [left.words, right.words] : [right.words, left.words];
   const isWider = fewer.length > 0 && fewer.every((word) => more.includes(word)) && fewer.at(-1) === more.at(-1);
   if (left.kind !== null && right.kind !== null) return isWider ? "related" : "different";

@@ -1,6 +1,5 @@
-import type { ApplianceFacts } from "@/lib/identity/appliance-facts";
 import { toGtin14 } from "@/lib/identity/gtin";
-import { modelTexts } from "./appliance-reading";
+import type { LookUpFacts } from "./appliance-reading";
 import { raisePatterns } from "./model-index";
 import type { RecallIndex } from "./recall-index";
 
@@ -32,17 +31,16 @@ const found: number[] = [];
 
 /**
  * The notices that share a key with an appliance: a model in one of its readings, its product number, or its maker where no
- * model can decide. Appends their ids to `raised`, each once. `facts` as `fillFromPlate` gives them.
+ * model can decide. Appends their ids to `raised`, each once.
  */
-export function raiseNotices(index: RecallIndex, facts: ApplianceFacts, options: RaiseOptions, raised: number[]): void {
-  const models = modelTexts(facts);
+export function raiseNotices(index: RecallIndex, { brand, upc, models }: LookUpFacts, options: RaiseOptions, raised: number[]): void {
   question = (question % 0x7fff_ffff) + 1;
   found.length = 0;
   for (const model of models) raisePatterns(index.models, model, found, options.neighbours);
   for (const pattern of found) addOnce(index, raised, index.noticeOfPattern[pattern] as number);
-  if (facts.upc !== null) {
-    const gtin = toGtin14(facts.upc);
+  if (upc !== null) {
+    const gtin = toGtin14(upc);
     if (gtin !== null) for (const id of index.byGtin.get(gtin) ?? []) addOnce(index, raised, id);
   }
-  if (facts.brand !== null) raiseByMaker(index, facts.brand, models.length > 0, options, raised);
+  if (brand !== null) raiseByMaker(index, brand, models.length > 0, options, raised);
 }

@@ -3,7 +3,7 @@ import type { BrandAgreement, Findings } from "./findings";
 import type { Graded } from "./grade";
 import type { ProductAgreement } from "./product-kind";
 import type { LevelName, MatchingSettings } from "./settings";
-import type { WindowEvidence } from "./window-evidence";
+import { statedWindows, type WindowEvidence } from "./window-evidence";
 
 type Draft = Omit<Reason, "weight" | "field">;
 
@@ -93,7 +93,7 @@ function productReason({ findings, appliance, notice }: Graded): Draft {
 
 const fieldWords = { serial: "Serial number", dateCode: "Date code", made: "Date of manufacture" } as const;
 
-function windowSentence({ field, place, value, stated, reading }: WindowEvidence): string {
+function windowSentence({ field, place, value, reading }: WindowEvidence, stated: string): string {
   const name = fieldWords[field];
   const how = reading === null ? "" : ` (${reading})`;
   if (value === null) return `${name} is not known; the notice covers ${stated}.`;
@@ -114,12 +114,9 @@ function exclusionReason({ appliance }: Graded, { printed, isUnclear }: NonNulla
 }
 
 function windowReason(evidence: WindowEvidence): Draft {
-  return {
-    level: `${evidence.field}.${evidence.place}`,
-    onAppliance: evidence.value,
-    inNotice: evidence.stated,
-    sentence: windowSentence(evidence),
-  };
+  const { field, place, value } = evidence;
+  const stated = statedWindows(evidence);
+  return { level: `${field}.${place}`, onAppliance: value, inNotice: stated, sentence: windowSentence(evidence, stated) };
 }
 
 /** Every reason with its weight; the score is the sum of these weights. */

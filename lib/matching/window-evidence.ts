@@ -2,11 +2,12 @@ import { fitPattern, patternKey } from "@/lib/identity/code-pattern";
 import { compareWithWindow } from "@/lib/identity/code-window";
 import { compareMade } from "@/lib/identity/made";
 import { compareMakers } from "@/lib/identity/maker";
-import type { Coverage } from "@/lib/notices/coverage";
+import type { CodeWindow, Coverage, MadeWindow } from "@/lib/notices/coverage";
 import type { ApplianceReading } from "./appliance-reading";
 import type { ModelAgreement } from "./model-agreement";
 
 export type WindowField = "serial" | "dateCode" | "made";
+type Window = CodeWindow | MadeWindow;
 
 /** What the notice's windows of one field say about the appliance. */
 export interface WindowEvidence {
@@ -14,9 +15,9 @@ export interface WindowEvidence {
   readonly place: "inside" | "outside" | "overlap" | "unknown";
   /** The appliance's value; `null` when not read. */
   readonly value: string | null;
-  /** The windows in the notice's words. */
-  readonly stated: string;
-  /** The reading a verdict rests on; `null` when it was compared as printed. */
+  /** The windows that the verdict rests on. */
+  readonly windows: readonly Window[];
+  /** The reading it rests on, in words; `null` when the value was compared as printed. */
   readonly reading: string | null;
 }
 
@@ -26,14 +27,11 @@ export interface WindowOutcome {
   readonly evidence: readonly WindowEvidence[];
 }
 
-interface Tied {
-  readonly for?: readonly string[];
-}
+const noWindows: WindowOutcome = { place: "none", evidence: [] };
 
 /** Whether a window tied to some models or brands is about this appliance. */
-function appliesTo(window: Tied, appliance: ApplianceReading, model: ModelAgreement | null): boolean {
-  if (window.for === undefined || window.for.length === 0) return true;
-  return window.for.some((tie) => {
+function appliesTo(ties: readonly string[], appliance: ApplianceReading, model: ModelAgreement | null): boolean {
+  return ties.some((tie) => {
     if (tie.startsWith("brand:")) {
       const { brand } = appliance.facts;
       return brand === null || compareMakers(brand, tie.slice("brand:".length)) !== "other";
@@ -44,55 +42,49 @@ function appliesTo(window: Tied, appliance: ApplianceReading, model: ModelAgreem
   });
 }
 
-function printedWindow(window: { readonly from?: string | null; readonly to?: string | null; readonly pattern?: string }): string {
-  if (window.pattern !== undefined) return window.pattern.endsWith("*") ? `beginning with ${window.pattern.slice(0, -1)}` : window.pattern;
-  if (window.from === window.to) return window.from ?? "";
-  return `${window.from ?? "any date"} to ${window.to ?? "any date"}`;
-}
-
-type Place = WindowEvidence["place"];
-const placeRank: readonly Place[] = ["inside", "overlap", "unknown", "outside"];
-
 interface Judged {
-  readonly place: Place;
+  readonly window: Window;
+  readonly place: WindowEvidence["place"];
   readonly reading: string | null;
-  readonly stated: string;
   readonly isOtherForm?: true;
 }
 
-function summarise(field: WindowField, value: string | null, judged: readonly Judged[]): WindowEvidence {
-  const place = placeRank.find((one) => judged.some((each) => each.place === one)) ?? "unknown";
-  const decisive = judged.find((each) => each.place === place);
-  const stated = place === "inside" && decisive ? decisive.stated : [...new Set(judged.map((each) => each.stated))].join(", ");
-  return { field, place, value, stated, reading: decisive?.reading ?? null };
+function judge(field: WindowField, value: string | null, window: Window): Judged {
+  if (value === null) return { window, place: "unknown", reading: null };
+  if (field !== "made") return { window, ...compareWithWindow(value, window as CodeWindow, field) };
+  return { window, place: compareMade(value, window as MadeWindow) ?? "unknown", reading: null };
 }
 
-function codeEvidence(field: "serial" | "dateCode", appliance: ApplianceReading, windows: Coverage["serials"]): WindowEvidence | null {
-  if (windows.length === 0) return null;
-  const value = appliance.facts[field];
-  const judged = windows.map((window): Judged => {
-    const found = value === null ? { place: "unknown" as const, reading: null } : compareWithWindow(value, window, field);
-    return { ...found, stated: printedWindow(window) };
-  });
-  return summarise(field, value, withoutOtherForms(judged));
-}
+const placesByRank: readonly WindowEvidence["place"][] = ["inside", "overlap", "unknown", "outside"];
 
 /** A code that has the form of one window and lies outside it is not asked for again because another window has another form. */
 function withoutOtherForms(judged: readonly Judged[]): readonly Judged[] {
   return judged.some(({ place }) => place === "outside") ? judged.filter(({ isOtherForm }) => !isOtherForm) : judged;
 }
 
-function madeEvidence(appliance: ApplianceReading, windows: Coverage["made"]): WindowEvidence | null {
-  if (windows.length === 0) return null;
-  const value = appliance.facts.made;
-  const judged = windows.map((window): Judged => {
-    const place = (value === null ? null : compareMade(value, window)) ?? "unknown";
-    return { place, reading: null, stated: printedWindow(window) };
-  });
-  return summarise("made", value, judged);
+function summarise(field: WindowField, value: string | null, all: readonly Judged[]): WindowEvidence {
+  const judged = withoutOtherForms(all);
+  const place = placesByRank.find((one) => judged.some((each) => each.place === one)) ?? "unknown";
+  const decisive = judged.find((each) => each.place === place);
+  const windows = place === "inside" && decisive ? [decisive.window] : judged.map(({ window }) => window);
+  return { field, place, value, windows, reading: decisive?.reading ?? null };
 }
 
-const noWindows: WindowOutcome = { place: "none", evidence: [] };
+interface Asked {
+  readonly appliance: ApplianceReading;
+  readonly model: ModelAgreement | null;
+}
+
+function fieldEvidence(field: WindowField, windows: readonly Window[], { appliance, model }: Asked): WindowEvidence | null {
+  if (windows.length === 0) return null;
+  const value = appliance.facts[field];
+  const judged: Judged[] = [];
+  for (const window of windows) {
+    if (window.for === undefined || window.for.length === 0 || appliesTo(window.for, appliance, model))
+      judged.push(judge(field, value, window));
+  }
+  return judged.length === 0 ? null : summarise(field, value, judged);
+}
 
 /**
  * The windows of one model are alternatives: inside any of them it is covered; it is ruled out only when every one
@@ -100,16 +92,31 @@ const noWindows: WindowOutcome = { place: "none", evidence: [] };
  */
 export function compareWindows(appliance: ApplianceReading, coverage: Coverage, model: ModelAgreement | null): WindowOutcome {
   if (coverage.serials.length === 0 && coverage.dateCodes.length === 0 && coverage.made.length === 0) return noWindows;
-  const tied = <T extends Tied>(windows: readonly T[]): T[] => windows.filter((window) => appliesTo(window, appliance, model));
-  const all = [
-    codeEvidence("serial", appliance, tied(coverage.serials)),
-    codeEvidence("dateCode", appliance, tied(coverage.dateCodes)),
-    madeEvidence(appliance, tied(coverage.made)),
-  ].filter((one): one is WindowEvidence => one !== null);
+  const asked = { appliance, model };
+  const all: WindowEvidence[] = [];
+  for (const one of [
+    fieldEvidence("serial", coverage.serials, asked),
+    fieldEvidence("dateCode", coverage.dateCodes, asked),
+    fieldEvidence("made", coverage.made, asked),
+  ]) {
+    if (one !== null) all.push(one);
+  }
   if (all.length === 0) return noWindows;
   const inside = all.filter(({ place }) => place === "inside");
   if (inside.length > 0) return { place: "inside", evidence: inside };
   const judged = all.filter(({ value }) => value !== null);
   const isOutside = judged.length > 0 && judged.every(({ place }) => place === "outside");
   return { place: isOutside ? "outside" : "ask", evidence: isOutside ? judged : all };
+}
+
+function printedWindow(window: Window): string {
+  if ("pattern" in window) return window.pattern.endsWith("*") ? `beginning with ${window.pattern.slice(0, -1)}` : window.pattern;
+  if (window.from === window.to) return window.from ?? "any date";
+  if (window.from === null) return `up to ${window.to}`;
+  return window.to === null ? `from ${window.from} on` : `${window.from} to ${window.to}`;
+}
+
+/** The windows as the notice states them, for a person. */
+export function statedWindows({ windows }: WindowEvidence): string {
+  return [...new Set(windows.map(printedWindow))].join(", ");
 }
