@@ -1,0 +1,85 @@
+import type { Metadata } from "next";
+import { forPage, requirePage } from "@/app/_server/page";
+import { PageHead } from "@/app/_ui/page-head";
+import { PlainSection } from "@/app/_ui/side-section";
+import { TagChip } from "@/app/_ui/tag-chip";
+import { mayDo } from "@/lib/access/permissions";
+import { stateWords } from "@/lib/registry/appliance-state";
+import { type ApplianceView, viewAppliance } from "@/lib/registry/appliance-view";
+import { placeLine } from "../_parts/place-line";
+import { agoWords, timeWords } from "../_parts/time-words";
+import styles from "./appliance.module.css";
+import { CandidateSection, FindingSection } from "./cases";
+import { Danger } from "./danger";
+import { Facts } from "./facts";
+import { HeroPlate } from "./hero-plate";
+import { Lanes } from "./lanes";
+import { RecordSection } from "./record-section";
+import { StateForms } from "./state-forms";
+
+interface Props {
+  params: Promise<{ id: string }>;
+}
+
+export const metadata: Metadata = { title: "Appliance" };
+
+export default async function AppliancePage({ params }: Props) {
+  const { db, actor, now } = await requirePage("see appliances");
+  const { id } = await params;
+  const view = await forPage(viewAppliance(db, actor, { id, now }));
+  const mayEdit = mayDo(actor, "edit appliances", view.appliance.siteId);
+  return (
+    <>
+      <Head view={view} now={now} />
+      <div className={styles.head}>
+        <div className={styles.plate}>
+          <HeroPlate view={view} />
+        </div>
+        <div className={styles.warn}>
+          <Danger view={view} mayEdit={mayEdit} />
+        </div>
+        <div className={styles.facts}>
+          <Facts view={view} now={now} />
+          {mayEdit && <StateForms id={view.appliance.id} state={view.appliance.state} />}
+        </div>
+      </div>
+      <PlainSection head="Where it has been" aside={<span className="small soft">{historyWords(view)}</span>}>
+        <Lanes view={view} />
+      </PlainSection>
+      <FindingSection view={view} now={now} />
+      <CandidateSection view={view} />
+      <RecordSection view={view} maySeeAll={mayDo(actor, "see record") && actor.siteIds === "all"} />
+    </>
+  );
+}
+
+function Head({ view, now }: { view: ApplianceView; now: Date }) {
+  const { appliance, names, site } = view;
+  const unit = appliance.unitId === null ? null : names.units.get(appliance.unitId);
+  const kind = appliance.category ?? "Appliance";
+  const place = unit ? `unit ${unit}` : "shared area";
+  return (
+    <PageHead
+      title={`${kind.charAt(0).toUpperCase()}${kind.slice(1)}, ${place}`}
+      crumbs={[{ label: "Appliances", href: "/appliances" }, { label: [site?.name, place].filter(Boolean).join(", ") }]}
+      cells={[
+        { label: "Tag", value: <TagChip tag={appliance.tag} /> },
+        { label: "State", value: stateWords[appliance.state] },
+        { label: "Plugged in", value: placeLine(view, appliance, "outlet") ?? "not known" },
+        {
+          label: "Last seen",
+          value: appliance.lastSeenAt
+            ? `${timeWords(appliance.lastSeenAt, site?.timeZone ?? null)}, ${agoWords(appliance.lastSeenAt, now)} ago`
+            : "never",
+        },
+      ]}
+    />
+  );
+}
+
+function historyWords({ lanes, placements, observations }: ApplianceView): string {
+  if (lanes === null) return "";
+  const days = Math.max(1, Math.round((lanes.to.getTime() - lanes.from.getTime()) / 86_400_000));
+  const count = (n: number, word: string) => `${n} ${word}${n === 1 ? "" : "s"}`;
+  return `${count(days, "day")}, ${count(placements.length, "placement")}, ${count(observations.length, "sighting")} kept; each tick is one`;
+}

@@ -1,0 +1,41 @@
+"use server";
+
+import { revalidatePath } from "next/cache";
+import { redirect } from "next/navigation";
+import { z } from "zod";
+import { action } from "@/app/_server/action";
+import { addAppliance, editAppliance } from "@/lib/registry/appliance";
+import { applianceEditForm, applianceForm } from "@/lib/registry/appliance-form";
+import { applianceStates, changeState } from "@/lib/registry/appliance-state";
+import { optionalText } from "@/lib/registry/place-form";
+import { issueTags } from "@/lib/registry/tag";
+
+/** Adds an appliance and opens its page. */
+export const addApplianceAction = action(applianceForm, "edit appliances", async ({ db, actor, now }, fields) => {
+  const { id } = await addAppliance(db, actor, { fields, now });
+  revalidatePath("/appliances");
+  redirect(`/appliances/${id}`);
+});
+
+/** Saves an appliance and opens its page; when somebody changed it meanwhile, answers with their values instead. */
+export const editApplianceAction = action(applianceEditForm, "edit appliances", async ({ db, actor, now }, input) => {
+  const { id, version, ...fields } = input;
+  const outcome = await editAppliance(db, actor, { id, version, fields, now });
+  if (!outcome.saved) return { conflict: { version: outcome.version, theirs: outcome.theirs } };
+  revalidatePath(`/appliances/${id}`);
+  redirect(`/appliances/${id}`);
+});
+
+const stateForm = z.object({ id: z.string().max(64), state: z.enum(applianceStates), reason: optionalText(500) });
+
+/** Takes out of use, puts back in use, retires. */
+export const changeStateAction = action(stateForm, "edit appliances", async ({ db, actor, now }, { id, state, reason }) => {
+  await changeState(db, actor, { id, state, reason, now });
+  revalidatePath(`/appliances/${id}`);
+});
+
+/** A fresh tag code for the form; it is used once, here or on a label. */
+export const issueTagAction = action(z.object({}), "issue tags", async ({ db, actor, now }) => {
+  const [tag] = await issueTags(db, actor, { count: 1, now });
+  return { tag: tag ?? "" };
+});
