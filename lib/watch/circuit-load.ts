@@ -17,6 +17,10 @@ export class LastingLoad {
     private readonly report: (episode: ExcessEpisode) => void,
   ) {}
 
+  get isOpen(): boolean {
+    return !Number.isNaN(this.from);
+  }
+
   /** The level from `atMs` on. */
   observe(atMs: number, level: number): void {
     if (level > this.limit) {
@@ -59,6 +63,10 @@ export class CircuitLoad {
   readonly outlets: HeldCurrent[] = [];
   private level = 0;
   private lastAt = Number.NEGATIVE_INFINITY;
+  private addedAt = Number.NEGATIVE_INFINITY;
+  private isOpen = false;
+  /** Nothing needs a look up to this level. */
+  private readonly lowest: number;
   private readonly holdMs: number;
   private readonly loads: LastingLoad[];
 
@@ -70,6 +78,7 @@ export class CircuitLoad {
   ) {
     this.holdMs = policy.holdSeconds * 1000;
     this.loads = [new LastingLoad(deviceAmps, policy.circuitSeconds * 1000, 0, (episode) => report(episode, false))];
+    this.lowest = continuous ? Math.min(1, policy.continuousShare) * deviceAmps : deviceAmps;
     if (!continuous) return;
     const share = policy.continuousShare * deviceAmps;
     this.loads.push(
@@ -77,18 +86,32 @@ export class CircuitLoad {
     );
   }
 
-  /** Adds up the currents that still hold at `atMs`. Called after an outlet's current changed or was read again. */
-  observe(atMs: number): void {
+  /**
+   * One of its outlets was read: its current changed by `change` amperes. Currents that hold no longer are left out when
+   * everything is added up anew, once a second.
+   */
+  observe(atMs: number, change: number): void {
     if (atMs - this.lastAt > this.holdMs && this.level > 0) this.feed(this.lastAt + this.holdMs, 0);
+    this.lastAt = atMs;
+    const level = atMs - this.addedAt >= 1000 ? this.addUp(atMs) : this.level + change;
+    this.level = level;
+    if (level > this.lowest || this.isOpen) this.feed(atMs, level);
+  }
+
+  private addUp(atMs: number): number {
     let sum = 0;
     for (const outlet of this.outlets) if (atMs - outlet.readAtMs <= this.holdMs) sum += outlet.amps;
-    this.lastAt = atMs;
-    this.feed(atMs, sum);
+    this.addedAt = atMs;
+    return sum;
   }
 
   private feed(atMs: number, level: number): void {
     this.level = level;
-    for (const load of this.loads) load.observe(atMs, level);
+    this.isOpen = false;
+    for (const load of this.loads) {
+      load.observe(atMs, level);
+      this.isOpen ||= load.isOpen;
+    }
   }
 
   /** Ends every stretch; the last readings hold until the end of the log at most. */

@@ -93,11 +93,12 @@ export class OutletState implements OutletContext {
       if (receptacle.name === "") whole = receptacle.amps;
       else sum += receptacle.amps;
     }
-    this.amps = Math.max(sum, whole);
+    const before = atMs - this.readAtMs <= this.holdMs ? this.amps : 0;
+    this.amps = sum > whole ? sum : whole;
     this.readAtMs = atMs;
     if (this.amps > this.outletAmps || !this.excess.isIdle) this.excess.observe(atMs, this.amps, this.outletAmps);
     else this.excess.quiet(atMs, this.amps);
-    if (this.circuit !== null && !this.apart) this.circuit.observe(atMs);
+    if (this.circuit !== null && !this.apart) this.circuit.observe(atMs, this.amps - before);
   }
 
   /** Amps of a row: as measured, else watts / (volts x power factor), with factor 1 where unknown. NaN when nothing tells. */
