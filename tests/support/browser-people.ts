@@ -1,0 +1,14 @@
+import { expect, type Page } from "@playwright/test";
+
+/** The demo's people; their password is printed by the demo itself. */
+export const demoPassword = "copper kettle by the window";
+export type DemoRole = "administrator" | "manager" | "surveyor" | "inspector";
+
+/** Signs in through the form, as a person would. */
+export async function signIn(page: Page, role: DemoRole): Promise<void> {
+  await page.goto("/sign-in");
+  await page.getByLabel("E-mail address").fill(`${role}@linden.example`);
+  await page.getByLabel("Password").fill(demoPassword);
+  await page.getByRole("button", { name: "Sign in" }).click();
+  await expect(page.getByRole("heading", { level: 1 })).toHaveText("Today");
+}
