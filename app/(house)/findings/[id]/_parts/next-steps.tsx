@@ -1,0 +1,60 @@
+import { Acts, ButtonLink } from "@/app/_ui/button";
+import { isOutcome, outcomes } from "@/lib/casework/outcome";
+import { type Step, steps } from "@/lib/casework/step";
+import { firstStep, groupOf } from "@/lib/casework/today-group";
+import type { FindingDetail } from "@/lib/registry/finding-detail";
+import { instantWords } from "./evidence";
+import styles from "./finding.module.css";
+import { StepForm } from "./step-form";
+
+/** The step to offer as the one violet button. */
+function mainStep(detail: FindingDetail): Step | null {
+  const { facts, steps: allowed, finding } = detail;
+  if (facts.state === "closed") return null;
+  const group = groupOf(facts);
+  const first = group === "read_label" ? null : firstStep[group];
+  const best = finding.ownerId === null && first === "close" && allowed.includes("give_owner") ? "give_owner" : first;
+  return best !== null && allowed.includes(best) ? best : (allowed[0] ?? null);
+}
+
+/** The steps that may be taken now as buttons, and the form of the chosen one. */
+export function NextSteps({ detail, chosen, now }: { detail: FindingDetail; chosen: Step | null; now: Date }) {
+  const main = chosen === null ? mainStep(detail) : null;
+  return (
+    <div className={styles.next} id="step">
+      {detail.facts.state === "closed" && <Closed detail={detail} />}
+      {detail.steps.length === 0 ? (
+        <p className={styles.note}>Your role may read this finding; a manager or an inspector takes the next step.</p>
+      ) : (
+        <Acts>
+          {detail.steps.map((step) => (
+            <ButtonLink
+              key={step}
+              look={step === main ? "main" : "plain"}
+              href={`/findings/${detail.finding.id}?step=${step}#step`}
+              aria-current={step === chosen ? "step" : undefined}
+            >
+              {steps[step].words}
+            </ButtonLink>
+          ))}
+        </Acts>
+      )}
+      {chosen && <StepForm detail={detail} step={chosen} now={now} />}
+    </div>
+  );
+}
+
+function Closed({ detail }: { detail: FindingDetail }) {
+  const { finding, timeZone } = detail;
+  const outcome = finding.outcome !== null && isOutcome(finding.outcome) ? outcomes[finding.outcome].words : "no outcome written";
+  return (
+    <div className={styles.closed}>
+      <p>
+        <b>Closed: {outcome}.</b> {finding.closedAt && instantWords(finding.closedAt, timeZone)}
+      </p>
+      {finding.outcomeReason && <p>{finding.outcomeReason}</p>}
+      {finding.outcomeEvidence && <p>Evidence: {finding.outcomeEvidence}</p>}
+      {finding.reviewAt && <p>To be looked at again by {instantWords(finding.reviewAt, timeZone)}.</p>}
+    </div>
+  );
+}

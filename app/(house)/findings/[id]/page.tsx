@@ -1,0 +1,86 @@
+import type { Metadata } from "next";
+import { forPage, requirePage } from "@/app/_server/page";
+import { PageHead } from "@/app/_ui/page-head";
+import { PlainSection } from "@/app/_ui/side-section";
+import { SignalBanner } from "@/app/_ui/signal-banner";
+import { causeWords } from "@/lib/casework/cause";
+import { cautionFor } from "@/lib/casework/cautions";
+import { dueWords } from "@/lib/casework/due-words";
+import { isStep, stateWords } from "@/lib/casework/step";
+import { type FindingDetail, getFinding } from "@/lib/registry/finding-detail";
+import { Evidence } from "./_parts/evidence";
+import styles from "./_parts/finding.module.css";
+import { FindingThing } from "./_parts/finding-thing";
+import { History } from "./_parts/history";
+import { NextSteps } from "./_parts/next-steps";
+
+export const metadata: Metadata = { title: "Finding" };
+
+interface Props {
+  readonly params: Promise<{ id: string }>;
+  readonly searchParams: Promise<Record<string, string | string[]>>;
+}
+
+export default async function FindingPage({ params, searchParams }: Props) {
+  const { db, actor, now } = await requirePage("see findings");
+  const detail = await forPage(getFinding(db, actor, { id: (await params).id }));
+  const asked = String((await searchParams)["step"] ?? "");
+  const step = isStep(asked) && detail.steps.includes(asked) ? asked : null;
+  return (
+    <>
+      <Head detail={detail} now={now} />
+      <div className={styles.ahead}>
+        <FindingThing detail={detail} />
+        <div className={styles.warn}>
+          <Now detail={detail} />
+          <NextSteps detail={detail} chosen={step} now={now} />
+        </div>
+      </div>
+      <PlainSection head="What it rests on" id="evidence">
+        <Evidence detail={detail} />
+      </PlainSection>
+      <PlainSection head="History" id="history">
+        <History detail={detail} />
+      </PlainSection>
+    </>
+  );
+}
+
+function Head({ detail, now }: { detail: FindingDetail; now: Date }) {
+  const { finding, facts, timeZone, appliance, place, owner, title } = detail;
+  const due = dueWords(finding.dueAt, now, timeZone);
+  const isClosed = facts.state === "closed";
+  return (
+    <PageHead
+      crumbs={[{ label: "Findings", href: "/findings" }, { label: causeWords[facts.cause] }]}
+      title={appliance ? `${appliance.category ?? "Appliance"}, ${place.unit ? `unit ${place.unit}` : place.site}` : title}
+      lead={finding.sentence}
+      cells={[
+        { label: "State", value: stateWords[facts.state] },
+        {
+          label: "Due",
+          value: isClosed ? "done" : <span className={due.late ? "late" : undefined}>{due.words.replace(/^Due /, "")}</span>,
+        },
+        { label: "Owner", value: owner ?? "nobody yet" },
+        { label: "Seen", value: finding.timesSeen === 1 ? "once" : `${finding.timesSeen} times` },
+      ]}
+    />
+  );
+}
+
+/** The caution stands before the buttons; a closed finding has none. */
+function Now({ detail }: { detail: FindingDetail }) {
+  const { facts } = detail;
+  if (facts.state === "closed") return null;
+  const { first, more } = cautionFor(facts);
+  return (
+    <SignalBanner word={facts.signalWord} stacked>
+      <p>
+        <b>{first}</b>
+      </p>
+      {more.map((sentence) => (
+        <p key={sentence}>{sentence}</p>
+      ))}
+    </SignalBanner>
+  );
+}
