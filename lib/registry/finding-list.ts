@@ -32,7 +32,7 @@ export const findingQuery = z.object({
 export type FindingQuery = z.output<typeof findingQuery>;
 
 /** The sites that the actor may see, for the site filter. */
-export function mySites(db: Db, actor: Actor): Promise<{ id: string; name: string }[]> {
+export function mySites(db: Db, actor: Actor): Promise<{ id: string; name: string; timeZone: string | null }[]> {
   const ids = actor.siteIds === "all" ? {} : { id: { in: [...actor.siteIds] } };
   return findSites(db, { organisationId: actor.organisationId, retiredAt: null, ...ids });
 }
