@@ -1,0 +1,111 @@
+/**
+ * Weights of the pair levels as shipped: natural log odds, set by judgement from what each level means and not fitted to any
+ * pairs. A pair is one product when the sum is above 0.
+ */
+export const shippedWeights: Readonly<Record<string, number>> = {
+  prior: -2.5,
+  "model: equal": 6,
+  "model: confusable": 5.5,
+  "model: contained, in title": 4,
+  "model: in title": 4.5,
+  "model: contained": 2.5,
+  "model: in title, other model": 2.5,
+  "model: shared code": 3,
+  "model: shared code, other model": 1.5,
+  "model: part of a code": 2,
+  "model: part of a code, other model": 1,
+  "model: one-sided": 0,
+  "model: none": 0,
+  "model: no models, other codes": -1,
+  "model: one-sided, other code": -1.5,
+  "model: near": -2,
+  "model: far": -2,
+  "title of a sure model: 1": -2,
+  "title of a sure model: 2": -0.5,
+  "title of a sure model: 3": 0.5,
+  "title of a sure model: 4": 1,
+  "title of a sure model: 5": 1.5,
+  "title of a variant model: 1": -2.5,
+  "title of a variant model: 2": -1,
+  "title of a variant model: 3": 0,
+  "title of a variant model: 4": 0.8,
+  "title of a variant model: 5": 1.5,
+  "title of a open model: 1": -4,
+  "title of a open model: 2": -2.5,
+  "title of a open model: 3": -1,
+  "title of a open model: 4": 0.8,
+  "title of a open model: 5": 2.5,
+  "title of a conflict model: 1": -4,
+  "title of a conflict model: 2": -3,
+  "title of a conflict model: 3": -2,
+  "title of a conflict model: 4": -0.5,
+  "title of a conflict model: 5": 1,
+  "brand: equal": 0.5,
+  "brand: part": 0.5,
+  "brand: in title": 0.3,
+  "brand: near": 0.3,
+  "brand: conflict": -1.5,
+  "colour: same": 0.4,
+  "colour: conflict": -2.5,
+  "measures: agree": 0.5,
+  "measures: mixed": -0.7,
+  "measures: conflict": -1.5,
+  "numbers: same": 0.4,
+  "numbers: conflict": -0.7,
+  "price: close": 0.6,
+  "price: similar": 0.2,
+  "price: apart": -0.5,
+  "price: far apart": -1.2,
+  "relation: one-sided": -1,
+};
+
+/** The sum of the weights of a pair's levels. */
+export function pairScore(levels: readonly string[], weights: Readonly<Record<string, number>>): number {
+  let sum = weights["prior"] ?? 0;
+  for (const level of levels) sum += weights[level] ?? 0;
+  return sum;
+}
+
+export interface LabelledLevels {
+  readonly levels: readonly string[];
+  readonly isMatch: boolean;
+}
+
+/** Fits weights on labelled pairs: logistic regression on one-hot levels with an L2 penalty, full-batch gradient descent with momentum. */
+export function fitWeights(pairs: readonly LabelledLevels[], penalty = 1): Record<string, number> {
+  const names = ["prior", ...new Set(pairs.flatMap(({ levels }) => levels))];
+  const at = new Map(names.map((name, place) => [name, place]));
+  const rows = pairs.map(({ levels }) => Int32Array.from([0, ...levels.map((level) => at.get(level) ?? 0)]));
+  const weights = new Float64Array(names.length);
+  const speed = new Float64Array(names.length);
+  for (let round = 0; round < 1500; round++) {
+    const gradient = new Float64Array(names.length);
+    rows.forEach((row, pair) => {
+      let sum = 0;
+      for (const place of row) sum += weights[place] as number;
+      const error = 1 / (1 + Math.exp(-sum)) - (pairs[pair]?.isMatch ? 1 : 0);
+      for (const place of row) gradient[place] = (gradient[place] as number) + error;
+    });
+    for (let place = 0; place < weights.length; place++) {
+      const pull = (gradient[place] as number) + (place === 0 ? 0 : penalty * (weights[place] as number));
+      speed[place] = 0.9 * (speed[place] as number) - (0.6 / pairs.length) * pull * 10;
+      weights[place] = (weights[place] as number) + (speed[place] as number);
+    }
+  }
+  return Object.fromEntries(names.map((name, place) => [name, weights[place] as number]));
+}
+
+/** The threshold with the best F1 on labelled scores. */
+export function bestThreshold(scored: readonly { readonly score: number; readonly isMatch: boolean }[]): number {
+  const sorted = [...scored].sort((left, right) => right.score - left.score);
+  const positives = sorted.filter(({ isMatch }) => isMatch).length;
+  let hits = 0;
+  let best = { f1: -1, threshold: 0 };
+  sorted.forEach(({ score, isMatch }, at) => {
+    if (isMatch) hits++;
+    const f1 = (2 * hits) / (at + 1 + positives);
+    const next = sorted[at + 1]?.score ?? score - 1;
+    if (f1 > best.f1 && next < score) best = { f1, threshold: (score + next) / 2 };
+  });
+  return best.threshold;
+}

@@ -1,0 +1,98 @@
+import { readFileSync } from "node:fs";
+import { gunzipSync } from "node:zlib";
+import Fuse from "fuse.js";
+import type { Bench, BenchResult } from "./bench-result";
+import { pairLevels, type WordWeights, wordWeights } from "./pair-levels";
+import { type PairRecord, pairRecord } from "./pair-record";
+import { bestThreshold, fitWeights, pairScore, shippedWeights } from "./pair-weights";
+
+interface LabelledPair {
+  readonly left: PairRecord;
+  readonly right: PairRecord;
+  readonly isMatch: boolean;
+}
+
+interface Scored {
+  readonly score: number;
+  readonly isMatch: boolean;
+}
+
+/** Reads pairs, one a line: record, tab, record, tab, 0 or 1; gzip is unpacked. */
+export function readPairs(file: string): LabelledPair[] {
+  const bytes = readFileSync(file);
+  const text = (bytes[0] === 0x1f && bytes[1] === 0x8b ? gunzipSync(bytes) : bytes).toString("utf8");
+  return text.split(/\r?\n/).flatMap((line) => {
+    const [left, right, label] = line.split("\t");
+    if (left === undefined || right === undefined || label === undefined) return [];
+    return [{ left: pairRecord(left), right: pairRecord(right), isMatch: label.trim() === "1" }];
+  });
+}
+
+const rounded = (value: number): number => Math.round(value * 10_000) / 10_000;
+
+function quality(scored: readonly Scored[], threshold: number): { f1: number; precision: number; recall: number } {
+  const said = scored.filter(({ score }) => score > threshold);
+  const hits = said.filter(({ isMatch }) => isMatch).length;
+  const there = scored.filter(({ isMatch }) => isMatch).length;
+  const precision = said.length === 0 ? 0 : hits / said.length;
+  const recall = there === 0 ? 0 : hits / there;
+  return {
+    f1: rounded(hits === 0 ? 0 : (2 * precision * recall) / (precision + recall)),
+    precision: rounded(precision),
+    recall: rounded(recall),
+  };
+}
+
+function scoreAll(pairs: readonly LabelledPair[], score: (pair: LabelledPair) => number): Scored[] {
+  return pairs.map((pair) => ({ score: score(pair), isMatch: pair.isMatch }));
+}
+
+function normalisedEquality({ left, right }: LabelledPair): number {
+  return left.model !== "" && left.model === right.model ? 1 : 0;
+}
+
+/** Fuse.js on the model field, ignoring where it stands; 1 is equal. */
+function fuzzyModel({ left, right }: LabelledPair): number {
+  if (left.model === "" || right.model === "") return 0;
+  const found = new Fuse([right.model], { includeScore: true, threshold: 1, ignoreLocation: true }).search(left.model)[0];
+  return found ? 1 - (found.score ?? 1) : 0;
+}
+
+function result(measure: string, scored: readonly Scored[], threshold: number, more: Partial<BenchResult> = {}): BenchResult {
+  return { bench: "pairs", measure, ...quality(scored, threshold), n: scored.length, ...more };
+}
+
+function theirs(
+  measure: string,
+  train: readonly LabelledPair[],
+  test: readonly LabelledPair[],
+  score: (pair: LabelledPair) => number,
+): BenchResult {
+  return result(measure, scoreAll(test, score), bestThreshold(scoreAll(train, score)));
+}
+
+function timed(test: readonly LabelledPair[], weights: WordWeights): number {
+  const started = performance.now();
+  let sum = 0;
+  for (const { left, right } of test) sum += pairScore(pairLevels(left, right, weights), shippedWeights);
+  return Number.isNaN(sum) ? 0 : rounded(((performance.now() - started) * 1000) / Math.max(1, test.length));
+}
+
+/** Public product pairs: named levels with the weights as shipped, and fitted on the train file; thresholds of all others from train. */
+export const bench: Bench = async ({ flags }) => {
+  const { train: trainFile, test: testFile } = flags;
+  if (!trainFile || !testFile) throw new Error("pairs needs --train FILE and --test FILE.");
+  const train = readPairs(trainFile);
+  const test = readPairs(testFile);
+  const words = wordWeights([...train, ...test].flatMap(({ left, right }) => [left, right]));
+  const levelled = train.map(({ left, right, isMatch }) => ({ levels: pairLevels(left, right, words), isMatch }));
+  const shipped = ({ left, right }: LabelledPair): number => pairScore(pairLevels(left, right, words), shippedWeights);
+  const fittedWeights = fitWeights(levelled);
+  const fitted = ({ left, right }: LabelledPair): number => pairScore(pairLevels(left, right, words), fittedWeights);
+  return [
+    result("weights as shipped / f1 precision recall", scoreAll(test, shipped), 0, { ours: { microsecondsPerPair: timed(test, words) } }),
+    result("weights fitted on train / f1 precision recall", scoreAll(test, fitted), bestThreshold(scoreAll(train, fitted))),
+    theirs("normalised model equality / f1 precision recall", train, test, normalisedEquality),
+    theirs("Fuse.js on the model / f1 precision recall", train, test, fuzzyModel),
+  ];
+};
