@@ -11,7 +11,7 @@ export interface DriftEpisode {
 }
 
 /** A day needs this many running readings to have a median. Own choice, no source. */
-const fewestReadings = 5;
+const fewestReadings = 3;
 
 /**
  * The median running draw of each day against the appliance's own baseline, the median of its first days with readings.

@@ -94,7 +94,7 @@ export class OutletState implements OutletContext {
       else sum += receptacle.amps;
     }
     const before = atMs - this.readAtMs <= this.holdMs ? this.amps : 0;
-    this.amps = sum > whole ? sum : whole;
+    this.amps = Math.max(sum, whole);
     this.readAtMs = atMs;
     if (this.amps > this.outletAmps || !this.excess.isIdle) this.excess.observe(atMs, this.amps, this.outletAmps);
     else this.excess.quiet(atMs, this.amps);

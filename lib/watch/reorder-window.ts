@@ -48,7 +48,8 @@ export class ReorderWindow<Row, Owner> {
 
   private grow(): void {
     const before = this.times.length;
-    const inOrder = <Value>(values: ArrayLike<Value>) => Array.from({ length: before }, (_, index) => values[(this.head + index) & (before - 1)]!);
+    const inOrder = <Value>(values: ArrayLike<Value>) =>
+      Array.from({ length: before }, (_, index) => values[(this.head + index) & (before - 1)]!);
     const times = new Float64Array(before * 2);
     times.set(inOrder(this.times));
     const empty = new Array<undefined>(before).fill(undefined);

@@ -158,8 +158,10 @@ class Engine implements Screening {
       this.count(fault);
       return;
     }
-    const { outlet, lane } = place;
+    const { outlet } = place;
     const { atMs } = reading;
+    if (outlet.apart && atMs >= this.main.newest - this.reorderMs) this.rejoin(place);
+    const { lane } = place;
     if (atMs - lane.newest > this.stepMs && lane.newest > Number.NEGATIVE_INFINITY && lane === this.main) {
       this.wait(reading, place);
       return;
@@ -211,6 +213,14 @@ class Engine implements Screening {
     }
     this.count(atMs >= outlet.behindMs && atMs - outlet.behindMs < this.stepMs ? "clock_stepped" : "late");
     outlet.behindMs = atMs;
+  }
+
+  /** An outlet that caught up with the log is judged with its circuit and legs again. */
+  private rejoin(place: Place): void {
+    place.lane.flush();
+    this.lanes.splice(this.lanes.indexOf(place.lane), 1);
+    place.lane = this.main;
+    place.outlet.apart = false;
   }
 
   private applianceOf(tag: string): ApplianceState | null {
@@ -277,13 +287,13 @@ class Engine implements Screening {
         atMs,
         outlet: reading.outlet,
         receptacle: receptacle.name === "" ? null : receptacle.name,
-        tag: this.tagAt(receptacle, atMs),
+        tag: this.tagOfTrip(place.outlet, receptacle, atMs),
         cause: tripCauseOf(reading.cause),
         overLimit: place.outlet.isAbove(receptacle),
         followsSupply: false,
       });
     }
-    receptacle.drawEnds(atMs);
+    for (const ended of receptacle.name === "" ? place.outlet.receptacles : [receptacle]) ended.drawEnds(atMs);
     if (event === "unplugged") {
       receptacle.unplug(atMs);
       receptacle.tagSeen = null;
@@ -292,7 +302,15 @@ class Engine implements Screening {
     return true;
   }
 
-  /** The tag of a trip: the one last seen there within a day; before any was seen, the appliance that the registry has there. */
+  /** A trip of a whole outlet is the trip of the only tag that is plugged in there; of several it is nobody's. */
+  private tagOfTrip(outlet: OutletState, receptacle: ReceptacleState, atMs: number): string | null {
+    const own = this.tagAt(receptacle, atMs);
+    if (own !== null || receptacle.name !== "") return own;
+    const tags = new Set(outlet.receptacles.flatMap((other) => this.tagAt(other, atMs) ?? []));
+    return tags.size === 1 ? [...tags][0]! : null;
+  }
+
+  /** The tag of a receptacle: the one last seen there within a day; before any was seen, the appliance that the registry has there. */
   private tagAt(receptacle: ReceptacleState, atMs: number): string | null {
     if (receptacle.tagSeen !== null)
       return atMs - receptacle.tagSeenMs <= this.policy.tagMemoryHours * 3_600_000 ? receptacle.tagSeen : null;
