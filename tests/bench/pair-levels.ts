@@ -2,13 +2,14 @@ import { confusableKey, evidenceBits } from "@/lib/identity/model-number";
 import { oneEditBetween } from "@/lib/identity/one-edit";
 import type { PairRecord } from "./pair-record";
 
-/** Rarity of title words over all records: log(records / records with the word). */
+/** Rarity of title words and codes over all distinct records: log(records / records with the word). */
 export type WordWeights = ReadonlyMap<string, number>;
 
 export function wordWeights(records: readonly PairRecord[]): WordWeights {
   const counts = new Map<string, number>();
-  for (const { words } of records) for (const word of words) counts.set(word, (counts.get(word) ?? 0) + 1);
-  return new Map([...counts].map(([word, count]) => [word, Math.log(records.length / count)]));
+  const distinct = new Map(records.map((record) => [record.title, record]));
+  for (const { words, codes } of distinct.values()) for (const word of [...words, ...codes]) counts.set(word, (counts.get(word) ?? 0) + 1);
+  return new Map([...counts].map(([word, count]) => [word, Math.log(distinct.size / count)]));
 }
 
 function folded(key: string): string {
@@ -36,8 +37,11 @@ function inTitle(model: string, other: PairRecord): "whole" | "part" | null {
   return isPart ? "part" : null;
 }
 
+/** A code that more records than this have names what the product goes with, such as a telephone, not the product. */
+const rarestShared = 6;
+
 /** The named level of the models and codes of two records. */
-export function modelLevel(left: PairRecord, right: PairRecord): string {
+export function modelLevel(left: PairRecord, right: PairRecord, weights: WordWeights): string {
   const a = left.model;
   const b = right.model;
   if (a !== "" && a === b) return "equal";
@@ -46,7 +50,7 @@ export function modelLevel(left: PairRecord, right: PairRecord): string {
   const hasBoth = a !== "" && b !== "";
   if (hasBoth && contains(a, b)) return found.includes("whole") ? "contained, in title" : "contained";
   if (found.includes("whole")) return hasBoth ? "in title, other model" : "in title";
-  const shared = left.codes.filter((code) => right.codes.includes(code));
+  const shared = left.codes.filter((code) => right.codes.includes(code) && (weights.get(code) ?? 9) >= rarestShared);
   if (shared.some((code) => evidenceBits(code) >= 11)) return hasBoth ? "shared code, other model" : "shared code";
   if (found.includes("part")) return hasBoth ? "part of a code, other model" : "part of a code";
   if (hasBoth) return isNear(a, b) ? "near" : "far";
@@ -95,8 +99,10 @@ export function titleOverlap(left: PairRecord, right: PairRecord, weights: WordW
   return 0.6 * jaccard + 0.4 * containment;
 }
 
+const bandEnds = [0.28, 0.45, 0.62, 0.76, 0.88, 0.97];
+
 function titleBand(overlap: number): string {
-  return overlap >= 0.8 ? "5" : overlap >= 0.62 ? "4" : overlap >= 0.45 ? "3" : overlap >= 0.28 ? "2" : "1";
+  return String(1 + bandEnds.filter((end) => overlap >= end).length);
 }
 
 function brandLevel(left: PairRecord, right: PairRecord): string {
@@ -132,7 +138,7 @@ function measureLevel(left: PairRecord, right: PairRecord): string {
 function priceLevel({ price: a }: PairRecord, { price: b }: PairRecord): string {
   if (a === null || b === null || a <= 0 || b <= 0) return "missing";
   const ratio = Math.max(a, b) / Math.min(a, b);
-  return ratio < 1.15 ? "close" : ratio < 1.6 ? "similar" : ratio < 2.6 ? "apart" : "far apart";
+  return ratio < 1.03 ? "equal" : ratio < 1.15 ? "close" : ratio < 1.6 ? "similar" : ratio < 2.6 ? "apart" : "far apart";
 }
 
 function relationLevel(left: PairRecord, right: PairRecord): string {
@@ -150,7 +156,7 @@ function numberLevel(left: PairRecord, right: PairRecord): string {
 
 /** The named levels of a pair, one a comparison; the score is the sum of their weights. */
 export function pairLevels(left: PairRecord, right: PairRecord, weights: WordWeights): string[] {
-  const model = modelLevel(left, right);
+  const model = modelLevel(left, right, weights);
   const band = titleBand(titleOverlap(left, right, weights));
   return [
     `model: ${model}`,

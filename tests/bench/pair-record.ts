@@ -143,6 +143,12 @@ function measuresOf(words: readonly string[]): Map<string, Set<number>> {
   return found;
 }
 
+/** The code without the maker's name before it. */
+function withoutBrand(key: string, brand: string): string {
+  const rest = brand.length > 1 && key.startsWith(brand) ? key.slice(brand.length) : key;
+  return /\d/.test(rest) && rest.length >= 3 ? rest : key;
+}
+
 /** A model field made of plain words, or with a word for the colour behind, is reduced to its code. */
 function modelOf(text: string): string {
   const coded = text.split(/\s+/).filter((word) => !colourWords.has(word) && !relationWords[word]);
@@ -163,7 +169,7 @@ export function pairRecord(text: string): PairRecord {
   return {
     title,
     brand,
-    model: modelOf(fields.get("modelno") ?? ""),
+    model: withoutBrand(modelOf(fields.get("modelno") ?? ""), brand),
     price: Number.isFinite(price) ? price : null,
     runs: runsOf(pieces),
     codes: [...new Set(words.filter(isCode).map(modelKey))],
