@@ -1,57 +1,92 @@
 import { nameKey } from "./brand-names";
+import { isProductWord } from "./product-words";
 
-/** A name as brands are written: capitalised words, joined by "&", "and" only inside a known pair. */
-const word = "(?:(?<![\\w’'.+&/-])[A-Z][\\w’'.+&/-]{0,40}|(?<![\\w’'.+&/-])[a-z]{1,8}[A-Z][\\w’'+&-]{0,40}|&|\\+|by|of(?=\\s[A-Z]))";
-const name = `${word}(?:\\s${word}){0,4}`;
-const list = `${name}(?:(?:,\\s(?:and\\s|or\\s)?|\\s(?:and|or)\\s)${name}){0,15}`;
+/** A name as brands are written: capitalised words, "&" and "by" between them. A full stop only inside a word or after a title. */
+const capital =
+  "(?<![\\p{L}\\p{N}’'.&+/-])(?:(?:Mr|Dr|Mrs|St)\\.|\\p{Lu}(?:[\\p{L}\\p{N}’'&+/-]|\\.(?=\\p{L})){0,40}|\\p{Ll}{1,8}\\p{Lu}[\\p{L}\\p{N}’'&+-]{0,40})";
+const name = `${capital}(?:\\s(?:${capital}|&|\\+|by(?=\\s\\p{Lu})|of(?=\\s\\p{Lu}))){0,4}`;
+const list = `${name}(?:["”]?(?:\\s{0,3},\\s(?:and\\s|or\\s)?|\\s{1,3}(?:and|or)\\s)["“]?${name}["”]?){0,15}`;
 const cues: readonly RegExp[] = [
-  // "sold under the brand names A, B and C"
-  new RegExp(`\\bbrand(?:s|\\snames?)?\\s?(?:of|:|,|are|is|include|including)?\\s?["“]?(${list})["”]?`, "g"),
+  // "sold under the brand names A, B and C", "brand names, including A"
+  new RegExp(`\\bbrand(?:s|\\snames?)\\s?(?:of|:|,|are|is|include|,?\\sincluding)?\\s?["“]?(${list})["”]?`, "gu"),
+  new RegExp(`\\b[Bb]rand(?:\\sname)?\\s?:?\\s?["“](${list})[,.]?["”]`, "gu"),
+  new RegExp(`["“]Brand:\\s(${name})`, "gu"),
   // "under the A and B brands", "the A brand name"
-  new RegExp(`\\b(?:under|the|with|and|The|bearing)\\s(?:the\\s)?["“]?(${list})["”]?\\s(?:brand|brands|trademarks?|labels?)\\b`, "g"),
-  // "A-branded", "A brand kettles"
-  new RegExp(`(${list})[-\\s](?:branded|brand)\\b`, "g"),
-  new RegExp(`\\btrademarks\\sinclude\\s(${list})`, "g"),
+  new RegExp(`\\b(?:under|the|with|and|The|bearing|either)\\s(?:the\\s)?["“]?(${list})["”]?\\s{1,3}(?:brands?|trademarks?)\\b`, "gu"),
+  // "A-branded", "A brand kettles", "A-brand"
+  new RegExp(`(${list})[-\\s]{1,3}[Bb]rand(?:ed)?\\b`, "gu"),
+  new RegExp(`\\btrademarks\\sinclude\\s(${list})`, "gu"),
 ];
-/** `"LARKFIELD" is printed on the front`: what stands on the product, where the title or maker knows that name. */
+/** `"LARKFIELD" is printed on the front`: what stands on the product. */
 const printed =
-  /["“]([^"“”]{2,40}?)[,.]?["”](?:\s(?:brand\sname|name|logo|and\s["“][^"“”]{1,60}["”]))?,?\s(?:and\s(?:the\s)?(?:model|product|brand)[\w\s,]{0,40})?\s?(?:is|are|appears?|can\sbe)\b/g;
+  /["“]([^"“”]{2,40}?)[,.]?["”](?=(?:(?:\s(?:brand\sname|name|logo))?,?\s(?:and|or)\s(?:the\s)?["“]?[^"“”.]{1,60}["”]?)?(?:\s(?:brand\sname|name|logo|trademark))?\s(?:is|are|appears?|can\sbe|was|in\s|on\sthe)\b)/gu;
+const plainPrinted =
+  /(?:\bThe\sbrand\sname\s|\bThe\s|\band\s|^|\.\s)(?!The\s)(\p{Lu}[\p{L}\p{N}’'&+ -]{1,30}?)\s(?:(?:logo|name|trademark|brand\sname)\s)?is\s(?:printed|written|embossed|engraved|stamped|displayed|located\son\sthe\s(?:front|top|side))/gu;
 const never =
-  /^(?:Only|The|This|All|Both|Brand|Brands|Product|Model|Models|Made|Serial|Description|Name|Location|Item|Color|Colors|Various|Other|Recalled|These|They|In|On|No|A|An|Each|UL|Number|Numbers|Logo|Names?|It|For|CPSC|Size|Style|Consumers|Units?)$/;
+  /^(?:Only|The|This|All|Both|Brands?|Products?|Models?|Made|Serial|Description|Name|Location|Items?|Colors?|Various|Other|Recalled|These|They|In|On|No|An?|Each|UL|Numbers?|Logo|Names?|It|For|CPSC|Inc|Size|Style|Consumers|Units?|VIN|Some|New|Manufactured|Sold)$/i;
 
 /** Brands that the text names as such, as it writes them. */
-export function statedBrands(clean: string, sources: readonly string[]): string[] {
+export function namedBrands(clean: string): string[] {
   const found: string[] = [];
   for (const cue of cues) for (const match of clean.matchAll(cue)) found.push(...namesOf(match[1] ?? ""));
-  const known = sources.map(nameKey).join(" ");
-  for (const match of clean.matchAll(printed)) {
-    const text = (match[1] ?? "").trim();
-    if (nameKey(text).length > 1 && known.includes(nameKey(text)) && !/\d{2}|^(?:model|made)/i.test(text))
-      found.push(spelledAs(text, sources));
+  return usable(found);
+}
+
+/** Names that the text says are printed on the product and that title, product names or makers begin with. */
+export function printedBrands(clean: string, phrases: readonly string[]): string[] {
+  const found: string[] = [];
+  for (const cue of [printed, plainPrinted]) {
+    for (const match of clean.matchAll(cue)) {
+      const text = (match[1] ?? "").replace(/[®™,.]/g, "").trim();
+      const known = /\d{2}|^(?:model|made)/i.test(text) ? null : spelledAs(text, phrases);
+      if (known !== null) found.push(known);
+    }
   }
-  return found.map(trimmed).filter((one) => one !== "" && !never.test(one));
+  return found.map(trimmed).filter((one) => nameKey(one).length > 1 && !never.test(one));
+}
+
+function usable(names: readonly string[]): string[] {
+  return names
+    .map(trimmed)
+    .filter(
+      (one) =>
+        nameKey(one).length > 1 &&
+        !never.test(one) &&
+        !/\d{3}/.test(one) &&
+        !one.split(/\s+/).every((word) => isProductWord(word) && !/^\p{Lu}{2}/u.test(word)),
+    );
 }
 
 function namesOf(text: string): string[] {
   return text
-    .split(/,\s(?:and\s|or\s)?|\s(?:and|or)\s/)
-    .map((part) => part.replace(/[.'’,]+$/, "").replace(/[-\s]?brand(?:ed)?$/i, ""))
+    .split(/\s*,\s+(?:and\s|or\s)?|\s+(?:and|or)\s/)
+    .map((part) =>
+      part
+        .replace(/["“”]/g, "")
+        .replace(/[-.'’,]+$/, "")
+        .replace(/[-\s]?brand(?:ed)?$/i, ""),
+    )
     .filter((part) => part !== "");
 }
 
-/** `LARKFIELD` printed, `Larkfield` in the title: the title's way of writing. */
-function spelledAs(printedName: string, sources: readonly string[]): string {
-  const escaped = printedName.replace(/[^\p{L}\p{N}]+/gu, "[^\\p{L}\\p{N}]*");
-  if (escaped === "") return printedName;
-  const hit = sources
-    .map((source) => new RegExp(`(?<![\\p{L}\\p{N}])${escaped}(?![\\p{L}\\p{N}])`, "iu").exec(source)?.[0])
-    .find((one) => one !== undefined);
-  return hit ?? printedName;
+/** `LARKFIELD` printed, `Larkfield` in the title: the title's way of writing, where a phrase or a part of one begins so. */
+function spelledAs(printedName: string, phrases: readonly string[]): string | null {
+  const parts = printedName.split(/[^\p{L}\p{N}]+/u).filter((part) => part !== "");
+  if (parts.length === 0 || parts.join("").length < 2) return null;
+  const source = parts.map((part) => part.replace(/[.*+?^${}()|[\]\\]/g, "\\$&")).join("[^\\p{L}\\p{N}]*");
+  const start = new RegExp(`(?:^|\\band\\s|\\bor\\s|,\\s)(${source})(?![\\p{L}\\p{N}])`, "iu");
+  for (const phrase of phrases) {
+    const hit = start.exec(phrase)?.[1];
+    const rest = hit === undefined ? "" : phrase.slice(phrase.indexOf(hit) + hit.length);
+    if (hit !== undefined && (/\p{L}{2}/u.test(rest) || !hit.split(/\s+/).every(isProductWord))) return hit;
+  }
+  return null;
 }
 
 function trimmed(name: string): string {
   return name
-    .replace(/^(?:the|The|certain|All|all|This|Both|Only|by|of|&|\+)\s+/g, "")
-    .replace(/\s+(?:by|of|&|\+)$/g, "")
+    .replace(/^(?:the|The|certain|Certain|All|all|This|Both|Only|by|of|&|\+|Recalled)\s+/g, "")
+    .replace(/^\S+[’']s\s+(?=\p{Lu})/u, (owner) => (/^\p{Lu}{2}/u.test(name.slice(owner.length)) ? "" : owner))
+    .replace(/\s+(?:by|of|&|\+|The|Voluntarily)$/g, "")
     .trim();
 }

@@ -1,38 +1,128 @@
-import { statedBrands } from "./brand-cues";
+import { namedBrands, printedBrands } from "./brand-cues";
 import { firmName, nameKey, shortFirmName } from "./brand-names";
 import type { Notice } from "./notice";
 import type { Passage } from "./passage";
-import { leadingName } from "./product-phrase";
+import { leadingNames, openingPhrases, smallWords } from "./product-phrase";
 import { titleParts } from "./title-parts";
 
 /**
- * What a consumer would read on the product. In this order: brand fields; brands that the text names as such; the name
- * that the product's words begin with, where title, product names or makers know it; the firm itself.
+ * What a consumer would read on the product. In this order: brand fields; brands that the text names as such; a name that
+ * the text says is printed there; the name that the product's words begin with, shared with a firm's where one agrees;
+ * the firm itself.
  */
 export function brandsOf(notice: Notice, description: Passage): string[] {
   if (notice.statedBrands.length > 0) return distinct(notice.statedBrands);
+  const named = namedBrands([description.clean, ...notice.productNames].join(". "));
+  if (named.length > 0) return distinct(named);
   const title = titleParts(notice.title);
-  const sources = [notice.title, ...notice.productNames, ...notice.makers, ...notice.importers, ...notice.distributors];
-  const stated = statedBrands(description.clean, sources);
-  if (stated.length > 0) return distinct(stated);
-  const firms = [
-    ...title.firms,
-    ...notice.makers.map(firmName),
-    ...notice.importers.map(firmName),
-    ...notice.distributors.map(firmName),
-  ].filter((name) => name !== "");
-  const lead = leadingName(description.clean, [title.product, ...notice.productNames, ...notice.makers], firms);
-  if (lead.length > 0) return distinct(lead);
+  const firms = firmsOf(notice, title.firms);
+  const productMakers = notice.makers.filter((maker) => !isFirm(maker));
+  const phrases = [title.product, ...notice.productNames, ...productMakers];
+  const printed = printedBrands(description.clean, [...phrases, ...firms]);
+  if (printed.length > 0) return distinct(printed);
+  const whole = firms.map(shortFirmName).find((firm) => firm.includes(" ") && phrases.some((phrase) => beginsWith(phrase, firm)));
+  if (whole !== undefined) return [whole];
+  const small = smallWords(description.text);
+  const names = (texts: readonly string[]) => texts.map((phrase) => leadingNames(phrase, small));
+  const lead = agreed({ published: names(phrases), opened: names(openingPhrases(description.clean)) }, firms, description.text);
+  if (lead.length > 0) return distinct(lead, [notice.title, ...notice.makers, ...firms]);
   const firm = firms[0];
-  return firm === undefined ? [] : [shortFirmName(firm)];
+  return firm === undefined ? [] : [bareFirm(firm)];
 }
 
-function distinct(names: readonly string[]): string[] {
-  const seen = new Set<string>();
-  return names.filter((name) => {
-    const key = nameKey(name);
-    if (key === "" || seen.has(key)) return false;
-    seen.add(key);
-    return true;
-  });
+function beginsWith(phrase: string, firm: string): boolean {
+  return phrase.toLowerCase().startsWith(`${firm.toLowerCase()} `);
+}
+
+function firmsOf(notice: Notice, titled: readonly string[]): string[] {
+  const fields = [...notice.makers.filter(isFirm), ...notice.importers, ...notice.distributors].map(firmName);
+  return [...titled, ...fields].filter((name) => nameKey(name).length > 1);
+}
+
+/** A maker's field that holds a firm, not (as in some lists) the product: it has a legal form or a place. */
+function isFirm(maker: string): boolean {
+  return firmName(maker) !== maker.trim() || maker.trim().split(/\s+/).length === 1;
+}
+
+/**
+ * The names that the phrases begin with. A firm whose name begins alike decides first; then several names of one phrase;
+ * else what several phrases have in common.
+ */
+function agreed(phrases: Phrases, firms: readonly string[], text: string): readonly string[] {
+  const lists = [...phrases.published, ...phrases.opened].filter((list) => list.length > 0);
+  const alike = lists.filter(([name = ""]) => withFirm(name, firms) !== null);
+  const single =
+    alike.find((list) => list.length === 1) ??
+    (alike[0]?.every((name) => name.split(/\s+/).length <= 3) ? undefined : alike[0]?.slice(0, 1));
+  if (single) return [withFirm(single[0] ?? "", firms) ?? ""];
+  const several = [...alike, ...phrases.published].find((list) => list.length > 1);
+  if (several) return several.map((name) => withFirm(name, firms) ?? name);
+  const [first, ...rest] = lists;
+  if (!first) return [];
+  return [
+    aloneInText(
+      rest.reduce((common, [name = ""]) => sharedStart(common, name) || common, first[0] ?? ""),
+      text,
+    ),
+  ];
+}
+
+/** `Larkfield Corsair` where the text also says `Larkfield` without the second word: the first word is the brand. */
+function aloneInText(name: string, text: string): string {
+  const [first = "", second] = name.split(/\s+/);
+  if (second === undefined || first.length < 3 || /[&+]/.test(second)) return name;
+  return new RegExp(`(?<![\\p{L}])${literal(first)}(?![\\p{L}’'-])(?!\\W{1,3}${literal(second)})`, "iu").test(text) ? first : name;
+}
+
+interface Phrases {
+  /** Of title, product names and makers' fields that hold the product. */
+  readonly published: readonly (readonly string[])[];
+  /** Of the description's openings. */
+  readonly opened: readonly (readonly string[])[];
+}
+
+/** The words that a name has in common with the beginning of a firm's; null where no firm begins alike. */
+function withFirm(name: string, firms: readonly string[]): string | null {
+  const shared = firms.map((firm) => sharedStart(name, firm)).sort((a, b) => b.length - a.length)[0] ?? "";
+  return nameKey(shared).length > 1 ? shared : null;
+}
+
+/** The words that two names begin with alike, as the first writes them. */
+function sharedStart(one: string, other: string): string {
+  const others = other.split(/\s+/);
+  const shared: string[] = [];
+  for (const [at, word] of one.split(/\s+/).entries()) {
+    if (nameKey(word) !== nameKey(others[at] ?? "\n")) break;
+    shared.push(word);
+  }
+  return shared.join(" ").replace(/[\s&+]+$/, "");
+}
+
+/** `Larkfield Range` -> `Larkfield`: the kind of goods after the name proper is dropped. */
+function bareFirm(firm: string): string {
+  const short = shortFirmName(firm);
+  const words = short.split(/\s+/);
+  const last = words[words.length - 1] ?? "";
+  return words.length > 1 && /^(?:Ranges?|Appliances?)$/.test(last) ? words.slice(0, -1).join(" ") : short;
+}
+
+/** Without doubles, the agency's own name, and an owner's `'s` where the fields have the name without it. */
+function distinct(names: readonly string[], sources: readonly string[] = []): string[] {
+  const seen = new Set<string>(["", "cpsc"]);
+  return names
+    .map((name) =>
+      sources.some((source) => new RegExp(`(?<!\\p{L})${literal(name.replace(/[’']s$/, ""))}(?![\\p{L}’'])`, "iu").test(source))
+        ? name.replace(/[’']s$/, "")
+        : name,
+    )
+    .filter((name) => {
+      const key = nameKey(name);
+      if (seen.has(key)) return false;
+      seen.add(key);
+      return true;
+    });
+}
+
+function literal(text: string): string {
+  return text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
 }

@@ -1,59 +1,63 @@
-import { firmName, nameKey, shortFirmName } from "./brand-names";
+import { nameKey } from "./brand-names";
+import { isProductWord } from "./product-words";
 
-/** "This recall involves (certain, all) NAME products": the capitalised words at the start of the product's phrase. */
+/** "This recall involves (certain, all) NAME products": where the product's words begin. */
 const opening =
-  /\b(?:recall(?:\sexpansion)?\s(?:also\s)?(?:only\s)?(?:involves|includes|covers|is\sfor|affects)|The\srecalled|involved\sin\sthis\srecall\sare)\s(?:(?:the|all|certain|only|two|three|four|five|six|various|some|models?|units|of|about|both|\d[\d,]*)\s)*((?:[A-Z&][\w’'.&+-]*\s?){1,6})/g;
+  /\b(?:recall(?:\sexpansion)?\s(?:also\s)?(?:only\s)?(?:involves|includes|covers|is\sfor|affects)|[Tt]he\srecalled|involved\sin\sthis\srecall\sare)\s(?:(?:the|all|certain|only|two|three|four|five|six|various|some|models?|units|of|about|both|white,|model\syears?(?:\s[\d,-]+|\sand)+|\d[\d,]*)\s){0,6}((?:[\p{Lu}&+][\p{L}\p{N}’'.&+-]*,?\s?(?:and\s)?){1,8})/gu;
 
-/** The name that the product's words begin with, where one of the firms or the title's words know it. */
-export function leadingName(clean: string, phrases: readonly string[], firms: readonly string[]): string[] {
-  const starts = [...clean.matchAll(opening)].map((match) => (match[1] ?? "").trim()).filter((start) => start !== "");
-  const candidates = [...starts, ...phrases.map((phrase) => phrase.trim())];
-  for (const firm of firms) {
-    const short = longestShared(shortFirmName(firm), candidates);
-    if (short !== null) return [short];
+/** The phrases of a description that begin with the product's name, capitals only. */
+export function openingPhrases(clean: string): string[] {
+  return [...clean.matchAll(opening)]
+    .map((match) =>
+      (match[1] ?? "")
+        .replace(/\s+and\s*$/, "")
+        .replace(/[’']s(?=\s|$)(?!\s\p{Lu}\p{Ll}+\s\p{Lu})/u, "")
+        .trim(),
+    )
+    .filter((start) => start !== "");
+}
+
+/** Words that a text writes with a small letter: they are no names there. */
+export function smallWords(text: string): ReadonlySet<string> {
+  return new Set(text.match(/(?<![\p{L}\p{N}’'-])\p{Ll}[\p{L}-]+/gu) ?? []);
+}
+
+/**
+ * The names that a product phrase begins with: its words up to the first that says what the product is.
+ * `Larkfield and Corvane Steam Kettles` -> Larkfield, Corvane.
+ */
+export function leadingNames(phrase: string, small: ReadonlySet<string>): string[] {
+  const names: string[][] = [[]];
+  for (const word of phrase
+    .replace(/[®™©]/g, " ")
+    .replace(/TM\b/g, " ")
+    .replace(/([^\s])-branded\b/gi, "$1")
+    .split(/\s+/)) {
+    const current = names[names.length - 1] as string[];
+    if (/^(?:and|or)$/.test(word) && current.length > 0) names.push([]);
+    else if (isName(word, current, small)) {
+      current.push(word.replace(/,$/, ""));
+      if (word.endsWith(",")) names.push([]);
+    } else break;
   }
-  for (const start of starts) {
-    const shared = longestOf(phrases.map((phrase) => sharedWords(start, phrase)));
-    if (shared.length > 0)
-      return [
-        shared
-          .slice(0, brandLength(shared))
-          .join(" ")
-          .replace(/[’']s$/, ""),
-      ];
-  }
-  return [];
+  return names.map((name) => name.join(" ").replace(/[\s&+.,]+$/, "")).filter((name) => nameKey(name).length > 1);
 }
 
-/** The beginning of a firm's name that a product phrase begins with as well. */
-function longestShared(firm: string, phrases: readonly string[]): string | null {
-  const shared = longestOf(phrases.map((phrase) => sharedWords(firm, phrase)));
-  if (shared.length === 0 || nameKey(shared.join("")).length < 2) return null;
-  return shared.join(" ").replace(/[’']s$/, "");
-}
-
-function sharedWords(one: string, other: string): string[] {
-  const ones = firmName(one).split(/\s+/);
-  const others = other.split(/\s+/);
-  const shared: string[] = [];
-  for (let at = 0; at < ones.length; at++) {
-    const word = ones[at] ?? "";
-    const key = nameKey(word.replace(/[’']s$/, "").replace(/-branded$/, ""));
-    if (key === "" && word !== "&") break;
-    if (key !== nameKey((others[at] ?? "").replace(/[’']s$/, ""))) break;
-    shared.push(word);
-  }
-  return shared;
-}
-
-function longestOf(lists: readonly string[][]): string[] {
-  return lists.reduce((best, list) => (list.length > best.length ? list : best), []);
-}
-
-/** Brands of several words are joined by "&" or made of initials and a name; else the first word is the brand. */
-function brandLength(words: readonly string[]): number {
-  if (words[1] === "&" || words[1] === "and") return Math.min(3, words.length);
-  return /^(?:The|Le|La|Mr\.?|Dr\.?|St\.?|Black|Big|Little|New|Magic|Hampton|Home|American|Martha|World)$/.test(words[0] ?? "")
-    ? Math.min(2, words.length)
-    : 1;
+function isName(word: string, before: readonly string[], small: ReadonlySet<string>): boolean {
+  const bare = word.replace(/[,.]$/, "");
+  if (/^[&+]$/.test(bare)) return before.length > 0;
+  if (/^["“”(]/.test(bare) || !/^[\p{L}]/u.test(bare) || /\d{2}/.test(bare)) return false;
+  if (before.length === 0 && /^\p{Ll}/u.test(bare) && !isProductWord(bare)) return true;
+  if (/^(?:Mr|Dr|St|Mrs|General|American|Royal)\.?$/.test(before[before.length - 1] ?? "")) return true;
+  if (before[before.length - 1] === "&" || before[before.length - 1] === "+") return true;
+  const lower = bare.toLowerCase();
+  return (
+    !isProductWord(bare) &&
+    !small.has(lower) &&
+    !small.has(lower.replace(/s$/, "")) &&
+    !small.has(`${lower}s`) &&
+    !/^(?:brand|model|series|collection|branded|certain|model|replaces?|issues?|announces?|voluntarily|will|warns?|reach|recommends?|some|announces?|announced|voluntarily|toasters|hazard)$/i.test(
+      bare,
+    )
+  );
 }

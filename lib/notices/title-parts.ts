@@ -11,23 +11,48 @@ const reason =
 
 /** `Larkfield Recalls Kettles Due to Burn Hazard`, `Kettles Recalled by Larkfield Due to ...`, `CPSC, Larkfield Announce Recall of Kettles`. */
 export function titleParts(title: string): TitleParts {
-  const clean = title.replace(/[®™©]/g, "").replace(/\s+/g, " ").trim();
+  const clean = title
+    .replace(/[®™©]/g, "")
+    .replace(/^CPSC,? and (?=[A-Z])/i, "")
+    .replace(/\s+/g, " ")
+    .trim();
+  const parts = partsOf(clean);
+  const seller = /\b(?:Imported|Manufactured|Made|Distributed|Sold(?: Exclusively)? (?:on|at|through) [\w.]+) by ([^;]+)/i.exec(clean)?.[1];
+  return seller === undefined ? parts : { ...parts, firms: [...parts.firms, ...firms(seller)] };
+}
+
+function partsOf(clean: string): TitleParts {
   const announced =
     /^CPSC(?:,| and|And)?\s+(.*?)\s+Announces?\s+(?:Another |Voluntary )?(?:Recall|Recalls)?\s*(?:of|to (?:Repair|Inspect|Replace)(?: and (?:Repair|Replace))?(?: of)?|for)?\s*(.*)$/i.exec(
       clean,
     );
   if (announced) return { firms: firms(announced[1] ?? ""), product: productWords(announced[2] ?? "") };
+  const prompted = /\b(?:Prompts?|Leads? to)\s+(?:\S+\s+(?:to\s+)?)?Recall\s+(?:of|by)\s+(.*)$/i.exec(clean);
+  if (prompted)
+    return /recall\s+by/i.test(prompted[0])
+      ? { firms: firms(prompted[1] ?? ""), product: "" }
+      : { firms: [], product: productWords(prompted[1] ?? "") };
   const passive = /^(.*?)\s+(?:Voluntarily\s+)?(?:Are\s+)?Recalled\b(?:\s+(?:for Repair\s+)?by\s+(.*))?/i.exec(clean);
   if (passive && !/\bRecalls\b/.test(clean.slice(0, passive[1]?.length ?? 0))) {
-    const by = passive[2] ?? /(?:Imported|Manufactured|Made|Distributed) by ([^;]+)/i.exec(clean)?.[1] ?? "";
+    const by = passive[2] ?? "";
     return { firms: firms(by.replace(reason, "")), product: productWords(passive[1] ?? "") };
   }
   const active =
-    /^(.*?)\s+(?:Reannounces? and Expands?|Expands?|Reannounces?|Recalls?|Recall)\s+(?:Recall of\s+)?(?:to (?:Repair|Inspect)(?: and Repair)?\s+)?(.*)$/i.exec(
+    /^(.*?)\s+(Reannounces? and Expands?|Expands?|Reannounces?|Recalls?)\s+(?:Recall of\s+)?(?:to (?:Repair|Inspect)(?: and Repair)?\s+)?(.*)$/i.exec(
       clean,
     );
-  if (active) return { firms: firms(active[1] ?? ""), product: productWords(active[2] ?? "") };
+  if (active)
+    return {
+      firms: /s$/i.test(active[2] ?? "") ? oneFirm(active[1] ?? "") : firms(active[1] ?? ""),
+      product: productWords(active[3] ?? ""),
+    };
   return { firms: [], product: productWords(clean) };
+}
+
+/** A verb in the singular: the words before it are one firm, also where an "and" is among them. */
+function oneFirm(text: string): string[] {
+  const name = firmName(text);
+  return name === "" || name.length > 60 ? [] : [name];
 }
 
 function firms(text: string): string[] {

@@ -19,7 +19,7 @@ function run(args: string[], input?: string) {
     cwd: root,
     encoding: "utf8",
     ...(input === undefined ? {} : { input }),
-    env: { PATH: process.env["PATH"], HOME: folder, DATABASE_URL: "file:/nowhere/none.db" },
+    env: { ...process.env, DATABASE_URL: "file:/nowhere/none.db" },
   });
 }
 
