@@ -1,3 +1,4 @@
+import { maxReceptacleLoad } from "@/lib/electrical/circuit-limits";
 import type { CircuitLoad } from "./circuit-load";
 import { Excess, type ExcessEpisode } from "./excess";
 import { lasting, makeResult, short } from "./make-result";
@@ -137,9 +138,21 @@ export class OutletState implements OutletContext {
       makeResult("outlet_overload", { site, circuit, outlet }, measure, [
         `${drawing > 1 ? `${drawing} receptacles together` : "The outlet"} carried up to ${short(episode.peak)} A, above the outlet's ${short(episode.limit)} A for ${lasting(episode.toMs - episode.fromMs)}.`,
         "Limit: the rating of the outlet (NEC 210.21(B)).",
+        ...this.oneItemWords(),
         "Unplug something here, and feel for a warm plug; a warm outlet needs a qualified electrician.",
       ]),
     );
+  }
+
+  /** What a single cord-and-plug load may take at this outlet, where the table has its row. */
+  private oneItemWords(): string[] {
+    const { deviceAmps, outletAmps } = this.plan;
+    const most = deviceAmps === null || outletAmps === null || !this.band?.northAmerican ? null : maxReceptacleLoad(deviceAmps, outletAmps);
+    return most === null
+      ? []
+      : [
+          `One cord-and-plug load may take ${most} A at a ${outletAmps} A receptacle of a ${deviceAmps} A circuit (NEC Table 210.21(B)(2)).`,
+        ];
   }
 
   close(atMs: number): void {

@@ -1,5 +1,5 @@
 import { CircuitLoad } from "./circuit-load";
-import { lasting, makeResult, short } from "./make-result";
+import { circuitResult } from "./circuit-results";
 import { type NeutralEpisode, NeutralWatch } from "./neutral-watch";
 import type { PlannedOutlet } from "./outlet-plan";
 import { OutletState } from "./outlet-state";
@@ -65,21 +65,12 @@ export class SiteState {
     if (plan.circuit === null || plan.deviceAmps === null || plan.deviceAmps <= 0) return;
     const key = `${plan.circuit}\u0000${plan.leg?.trim().toUpperCase() ?? ""}`;
     const { circuit, deviceAmps } = plan;
+    const named = { site: this.name, circuit, deviceAmps, northAmerican, continuousShare: this.policy.continuousShare };
     const load =
       this.circuits.get(key) ??
-      new CircuitLoad(deviceAmps, northAmerican, this.policy, (episode, continuous) => {
-        const share = Math.round(this.policy.continuousShare * 100);
-        const measure = { fromMs: episode.fromMs, toMs: episode.toMs, value: episode.peak, limit: episode.limit, unit: "A" as const };
-        this.report(
-          makeResult("circuit_overload", { site: this.name, circuit }, measure, [
-            `The circuit's outlets together carried up to ${short(episode.peak)} A, above ${short(episode.limit)} A for ${lasting(episode.toMs - episode.fromMs)}.`,
-            continuous
-              ? `Limit: a load of 3 h or more may take ${share} % of the ${short(deviceAmps)} A device (NEC Article 100 and 210.20(A)).`
-              : `Limit: the rating of the circuit's device, ${short(deviceAmps)} A; that it did not trip is no permission to go on.`,
-            "Move something to another circuit; do not fit a larger breaker or fuse.",
-          ]),
-        );
-      });
+      new CircuitLoad(deviceAmps, northAmerican, this.policy, (episode, continuous) =>
+        this.report(circuitResult(named, episode, continuous)),
+      );
     this.circuits.set(key, load);
     outlet.circuit = load;
     load.outlets.push(outlet);

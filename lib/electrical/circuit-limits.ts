@@ -1,0 +1,72 @@
+import type { RuleSource } from "./rule-source";
+
+const nec = (clause: string, confirmed: boolean): RuleSource => ({ standard: "NEC (NFPA 70)", edition: "", clause, confirmed });
+
+/** Most amperes that one cord-and-plug load may take at one receptacle of a circuit with two or more (NEC Table 210.21(B)(2)). */
+export interface ReceptacleLoad {
+  readonly circuitAmps: readonly number[];
+  readonly receptacleAmps: number;
+  readonly maxLoadAmps: number;
+}
+
+export const receptacleLoads: readonly ReceptacleLoad[] = [
+  { circuitAmps: [15, 20], receptacleAmps: 15, maxLoadAmps: 12 },
+  { circuitAmps: [20], receptacleAmps: 20, maxLoadAmps: 16 },
+  { circuitAmps: [30], receptacleAmps: 30, maxLoadAmps: 24 },
+];
+export const receptacleLoadSource = nec("Table 210.21(B)(2)", true);
+
+/** Receptacle ratings that a circuit may have (NEC Table 210.21(B)(3)); `confirmed` per row. */
+export const receptacleRatings: readonly {
+  readonly circuitAmps: number;
+  readonly receptacleAmps: readonly number[];
+  readonly source: RuleSource;
+}[] = [
+  { circuitAmps: 15, receptacleAmps: [15], source: nec("Table 210.21(B)(3)", false) },
+  { circuitAmps: 20, receptacleAmps: [15, 20], source: nec("Table 210.21(B)(3)", true) },
+  { circuitAmps: 30, receptacleAmps: [30], source: nec("Table 210.21(B)(3)", false) },
+  { circuitAmps: 40, receptacleAmps: [40, 50], source: nec("Table 210.21(B)(3)", true) },
+  { circuitAmps: 50, receptacleAmps: [50], source: nec("Table 210.21(B)(3)", false) },
+];
+
+/** The most one cord-and-plug load may take at a receptacle of a circuit, amperes; null where the table has no row. */
+export function maxReceptacleLoad(circuitAmps: number, receptacleAmps: number): number | null {
+  const row = receptacleLoads.find(
+    (candidate) => candidate.receptacleAmps === receptacleAmps && candidate.circuitAmps.includes(circuitAmps),
+  );
+  return row?.maxLoadAmps ?? null;
+}
+
+/** Share of a standard device that a continuous load may take, and how long "continuous" is (seconds). */
+export const continuousLoad = {
+  share: 0.8,
+  seconds: 10_800,
+  sources: [nec("Article 100, continuous load", true), nec("210.19(A)(1), 210.20(A)", true)],
+} as const;
+
+/** The device rating that a continuous load asks for at least: 125 % of it (NEC 210.20(A)). Amperes. */
+export function deviceForContinuous(amps: number): number {
+  return Math.round(amps * 1.25 * 1e6) / 1e6;
+}
+
+/** Share of a circuit that one item not fastened in place, and all fastened in place together, may take (NEC 210.23(A); 2023: 210.23(B)). */
+export const circuitShares = {
+  oneItem: 0.8,
+  fastenedInPlace: 0.5,
+  source: nec("210.23(A)(1) and (2); 2023 edition 210.23(B)(1) and (2)", true),
+} as const;
+
+/** Amperes of cords with two current-carrying conductors by AWG size (NEC Table 400.5(A), column B). */
+export const cordAmps: Readonly<Record<number, number>> = { 18: 10, 17: 12, 16: 13, 14: 18, 12: 25 };
+export const cordSource = nec("Table 400.5(A), column B", true);
+
+/** Limits of the 230 V plug systems. */
+export const plugSystems = {
+  "BS 1363": {
+    fuses: [3, 13],
+    smallFuseUpToWatts: 700,
+    source: { standard: "BS 1362, BS 1363", edition: "", clause: "fuse ratings; 700 W rule of thumb", confirmed: true },
+  },
+  "CEE 7": { amps: 16, continuousAmps: 10, source: { standard: "CEE 7", edition: "", clause: "", confirmed: false } },
+  "AS/NZS 3112": { amps: 10, source: { standard: "AS/NZS 3112", edition: "", clause: "", confirmed: false } },
+} as const;
