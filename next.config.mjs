@@ -5,6 +5,8 @@ export default {
   outputFileTracingRoot: import.meta.dirname,
   turbopack: { root: import.meta.dirname },
   poweredByHeader: false,
+  // Types are checked once, by `npm test`, together with the tests' own.
+  typescript: { ignoreBuildErrors: true },
   // `forbidden()` answers 403 with a page of its own.
   experimental: { authInterrupts: true },
   serverExternalPackages: ["better-sqlite3", "@prisma/adapter-better-sqlite3", "pg", "@prisma/adapter-pg"],

@@ -20,5 +20,5 @@ export function parseDatabaseUrl(url: string): DatabaseTarget {
     throw new Error(`DATABASE_URL must begin with "file:" or "postgresql://"; it begins with "${url.slice(0, 12)}".`);
   }
   const path = url.slice("file:".length).replace(/\?.*$/, "");
-  return { dialect: "sqlite", file: isAbsolute(path) ? path : join(process.cwd(), path) };
+  return { dialect: "sqlite", file: isAbsolute(path) ? path : join(/* turbopackIgnore: true */ process.cwd(), path) };
 }

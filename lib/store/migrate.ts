@@ -19,7 +19,7 @@ const lockKey = 72707369;
 
 /** The folder of a provider's migrations: beside the models in a checkout, or where the built server was assembled. */
 function migrationsFolder(dialect: string): string {
-  const folder = join(process.cwd(), "prisma", dialect, "migrations");
+  const folder = join(/* turbopackIgnore: true */ process.cwd(), "prisma", dialect, "migrations");
   if (!existsSync(folder)) throw new Error(`The migrations are missing: ${folder} is not there. Start from the product's folder.`);
   return folder;
 }
