@@ -66,3 +66,15 @@ export async function moveOutletContents(
   await tx.appliance.updateMany({ where: { outletId }, data: to });
   await tx.placement.updateMany({ where: { outletId, toAt: null }, data: to });
 }
+
+const mostUnitNames = 2000;
+
+/** Names of the units of these sites, to be offered while typing. */
+export function unitNames(db: Db, siteIds: readonly string[]): Promise<{ siteId: string; name: string }[]> {
+  return db.unit.findMany({
+    where: { siteId: { in: [...siteIds] } },
+    select: { siteId: true, name: true },
+    orderBy: { nameKey: "asc" },
+    take: mostUnitNames,
+  });
+}

@@ -8,6 +8,7 @@ import { addAppliance, editAppliance } from "@/lib/registry/appliance";
 import { applianceEditForm, applianceForm } from "@/lib/registry/appliance-form";
 import { applianceStates, changeState } from "@/lib/registry/appliance-state";
 import { optionalText } from "@/lib/registry/place-form";
+import { readPlateFields } from "@/lib/registry/plate-fields";
 import { issueTags } from "@/lib/registry/tag";
 
 /** Adds an appliance and opens its page. */
@@ -39,3 +40,8 @@ export const issueTagAction = action(z.object({}), "issue tags", async ({ db, ac
   const [tag] = await issueTags(db, actor, { count: 1, now });
   return { tag: tag ?? "" };
 });
+
+const plateText = z.object({ text: z.string().max(4000, "Keep it to 4000 characters.") });
+
+/** Reads a plate's text into the form's fields; what the text does not say stays out. */
+export const readPlateAction = action(plateText, "edit appliances", async (_work, { text }) => ({ read: readPlateFields(text) }));

@@ -1,0 +1,79 @@
+"use client";
+
+import { zodResolver } from "@hookform/resolvers/zod";
+import { useState } from "react";
+import { useForm } from "react-hook-form";
+import type { z } from "zod";
+import { Acts, Button, ButtonLink } from "@/app/_ui/button";
+import { FieldStack, FormWord } from "@/app/_ui/field";
+import type { DraftChoices } from "@/lib/registry/appliance-draft";
+import { type ApplianceFields, type ApplianceFormText, applianceFieldNames, applianceForm } from "@/lib/registry/appliance-form";
+import { addApplianceAction, editApplianceAction } from "../actions";
+import { FieldGroups } from "./field-groups";
+import { PlatePaste } from "./plate-paste";
+
+export interface ApplianceFormProps {
+  readonly choices: DraftChoices;
+  readonly text: ApplianceFormText;
+  /** The appliance being edited; a new one has none. */
+  readonly editing: { readonly id: string; readonly version: number } | null;
+  readonly cancelHref: string;
+}
+
+const asText = (value: unknown) => (value === null || value === undefined ? "" : String(value));
+
+/** The appliance form: the schema checks while typing, the server checks again. Somebody else's change is shown beside one's own. */
+export function ApplianceForm({ choices, text, editing, cancelHref }: ApplianceFormProps) {
+  const form = useForm<z.input<typeof applianceForm>, unknown, ApplianceFields>({
+    resolver: zodResolver(applianceForm),
+    defaultValues: text,
+    mode: "onBlur",
+  });
+  const [problem, setProblem] = useState<string>();
+  const [version, setVersion] = useState(editing?.version ?? 0);
+  const [theirs, setTheirs] = useState<Partial<ApplianceFormText>>({});
+
+  const showConflict = (conflict: { version: number; theirs: ApplianceFields }) => {
+    const mine = form.getValues();
+    const differing = applianceFieldNames.filter((name) => asText(conflict.theirs[name]) !== asText(mine[name]));
+    setVersion(conflict.version);
+    setTheirs(Object.fromEntries(differing.map((name) => [name, asText(conflict.theirs[name])])));
+    setProblem(
+      differing.length === 0
+        ? "Somebody else saved the very same meanwhile: nothing is left to save."
+        : "Somebody else changed this appliance while you did. Their values stand beside yours: choose, and save again.",
+    );
+  };
+
+  const send = form.handleSubmit(async (fields) => {
+    setProblem(undefined);
+    const answer = editing ? await editApplianceAction({ ...fields, id: editing.id, version }) : await addApplianceAction(fields);
+    if (answer.ok) {
+      if ("conflict" in answer) showConflict(answer.conflict as { version: number; theirs: ApplianceFields });
+      return;
+    }
+    setProblem(answer.problem);
+    for (const name of applianceFieldNames) {
+      const sentence = answer.fields[name];
+      if (sentence) form.setError(name, { message: sentence });
+    }
+  });
+
+  return (
+    <form onSubmit={send} noValidate aria-busy={form.formState.isSubmitting}>
+      <FieldStack>
+        <FormWord problem={problem} />
+        <PlatePaste form={form} />
+        <FieldGroups form={form} choices={choices} theirs={theirs} isNew={editing === null} />
+        <Acts>
+          <Button look="main" disabled={form.formState.isSubmitting}>
+            {editing ? "Save" : "Add the appliance"}
+          </Button>
+          <ButtonLink look="quiet" href={cancelHref}>
+            Leave it as it was
+          </ButtonLink>
+        </Acts>
+      </FieldStack>
+    </form>
+  );
+}
