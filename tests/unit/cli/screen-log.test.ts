@@ -17,12 +17,8 @@ async function byBytes(text: string, cut: number): Promise<Taken[]> {
   async function* pieces() {
     for (let from = 0; from < bytes.length; from += cut) yield bytes.subarray(from, from + cut);
   }
-  const screening = {
-    take: (reading: Reading) => taken.push(reading),
-    takeSetAside: (reason: string) => taken.push(reason),
-    finish: () => ({ results: [], counts: { read: 0, judged: 0, setAside: {}, apart: 0 } }),
-  };
-  await takeLogBytes(pieces(), screening, zoneOf);
+  const sink = { take: (reading: Reading) => taken.push(reading), takeSetAside: (reason: string) => taken.push(reason) };
+  await takeLogBytes(pieces(), sink, zoneOf);
   return taken;
 }
 

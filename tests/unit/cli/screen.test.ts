@@ -98,6 +98,23 @@ describe("screen with files", () => {
     expect(without.records).toEqual([]);
   });
 
+  it("judges circuits of a log whose outlets follow one another as if it were mixed by time", async () => {
+    const shared = file("shared.csv", "site,circuit,device_amps,volts,outlet\nAlder House,C1,15,120,O1\nAlder House,C1,15,120,O2\n");
+    const row = (outlet: string, at: number) => `${new Date(Date.UTC(2026, 2, 1, 12) + at * 1000).toISOString()},${outlet},1,,,8,,,,`;
+    const rows = (outlet: string) => Array.from({ length: 600 }, (_, at) => row(outlet, at));
+    const [first, second] = [rows("O1"), rows("O2")];
+    const header = "at,outlet,receptacle,tag,watts,amps,volts,power_factor,event,cause";
+    const mixed = file("mixed.csv", [header, ...first.flatMap((line, at) => [line, second[at]!])].join("\n"));
+    const following = file("following.csv", [header, ...first, ...second, row("O2", 30)].join("\n"));
+    const [one, other] = [
+      await run("--labels", labels, "--places", shared, "--log", mixed),
+      await run("--labels", labels, "--places", shared, "--log", following),
+    ];
+    expect(one.records).toEqual([expect.objectContaining({ kind: "circuit_overload", value: "16" })]);
+    expect(other.text).toBe(one.text);
+    expect(other.account).toEqual({ read: 1201, judged: 1200, set_aside: { late: 1 }, results: 1 });
+  });
+
   it("says what in the labels could not be read, and goes on with the rest", async () => {
     const bad = file("labels.csv", "tag,site,outlet,receptacle,category,rated_watts\nT-100,Alder House,O1,1,space heater,1OOO\n");
     const { code, errors } = await run("--labels", bad, "--places", places, "--log", log);
