@@ -83,28 +83,36 @@ function modelTexts(facts: ApplianceFacts): string[] {
 }
 
 /** What an appliance is looked up by. */
-export interface LookUpFacts {
-  readonly brand: string | null;
-  readonly upc: string | null;
+export interface LookUp {
+  /** The facts, filled from the plate's text where the columns lack the maker or the model. */
+  readonly facts: ApplianceFacts;
   readonly models: readonly string[];
 }
 
-/** What to look an appliance up by; the plate's text is read only where the columns lack the maker or the model. */
-export function lookUpFacts(given: ApplianceFacts): LookUpFacts {
+/** What to look an appliance up by; the plate's text is read only where that needs it. */
+export function lookUpOf(given: ApplianceFacts): LookUp {
   const facts = given.brand !== null && given.model !== null ? given : fillFromPlate(given);
-  return { brand: facts.brand, upc: facts.upc, models: modelTexts(facts) };
+  return { facts, models: modelTexts(facts) };
 }
 
-/** Prepares an appliance's facts for comparing. */
-export function readAppliance(given: ApplianceFacts): ApplianceReading {
-  const facts = fillFromPlate(given);
+/** Prepares what was looked up for comparing. */
+export function readingOf({ facts: known, models }: LookUp): ApplianceReading {
+  const facts = known.serial !== null && known.dateCode !== null ? known : fillFromPlate(known);
+  const readings: ModelReading[] = [];
+  for (const model of models) {
+    const reading = modelReading(model);
+    if (reading.key !== "") readings.push(reading);
+  }
   return {
     facts,
-    models: modelTexts(facts)
-      .map(modelReading)
-      .filter(({ key }) => key !== ""),
+    models: readings,
     areFromText: facts.model === null && facts.labelText !== null,
     category: facts.category === null ? null : productName(facts.category),
     gtin: facts.upc === null ? null : toGtin14(facts.upc),
   };
+}
+
+/** Prepares an appliance's facts for comparing. */
+export function readAppliance(given: ApplianceFacts): ApplianceReading {
+  return readingOf(lookUpOf(given));
 }

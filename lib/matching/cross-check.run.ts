@@ -11,6 +11,7 @@ import {
   deleteCandidates,
   findAppliancesToCheck,
   findCandidatesOf,
+  findUncomparedSince,
   writeCandidates,
 } from "@/lib/store/candidate-queries";
 import type { Db, Store } from "@/lib/store/client";
@@ -39,8 +40,8 @@ export interface CrossCheckProgress {
 
 export interface CrossCheckScope {
   readonly now: Date;
-  /** Compare some notices or some appliances only; without it the whole registry with all notices, read afresh. */
-  readonly only?: { readonly noticeIds?: readonly string[]; readonly applianceIds?: readonly string[] };
+  /** Compare some notices, or some appliances or those changed since, only; without it the whole registry with all notices, read afresh. */
+  readonly only?: { readonly noticeIds?: readonly string[]; readonly applianceIds?: readonly string[]; readonly changedSince?: Date };
   readonly onProgress?: (progress: CrossCheckProgress) => void;
 }
 
@@ -110,6 +111,31 @@ async function checkPage(tx: Db, appliances: readonly ApplianceFacts[], work: Pa
 }
 
 const pageOfAppliances = 1000;
+type Only = NonNullable<CrossCheckScope["only"]>;
+
+/** Hands the wanted appliances to `work` a page at a time, each page read and worked on in one transaction. */
+async function eachPage(
+  db: Store,
+  organisationId: string,
+  { applianceIds, changedSince }: Only,
+  work: (tx: Db, page: readonly ApplianceFacts[]) => Promise<void>,
+): Promise<void> {
+  const ids = applianceIds && [...new Set(applianceIds)].sort();
+  const since = changedSince ? { since: changedSince } : {};
+  const one = (page: Parameters<typeof findAppliancesToCheck>[2]) =>
+    db.$transaction(async (tx) => {
+      const appliances = await findAppliancesToCheck(tx, organisationId, { ...page, ...since });
+      if (appliances.length > 0) await work(tx, appliances);
+      return appliances;
+    });
+  if (ids) {
+    for (let at = 0; at < ids.length; at += pageOfAppliances)
+      await one({ after: "", take: pageOfAppliances, ids: ids.slice(at, at + pageOfAppliances) });
+    return;
+  }
+  let page = await one({ after: "", take: pageOfAppliances });
+  while (page.length === pageOfAppliances) page = await one({ after: page.at(-1)?.id ?? "", take: pageOfAppliances });
+}
 
 /** Compares without asking for permission: for use cases that have asked for their own. */
 export async function checkAgain(db: Store, actor: Actor, { now, only = {}, onProgress }: CrossCheckScope): Promise<CrossCheckAccount> {
@@ -119,27 +145,16 @@ export async function checkAgain(db: Store, actor: Actor, { now, only = {}, onPr
   const work: PageWork = { organisationId, list, notices, actor: recordName(actor), now };
   const grades = { covered: 0, likely: 0, check_label: 0, not_covered: 0 };
   const tally: Tally = { appliances: 0, grades, added: 0, changed: 0, removed: 0, unchanged: 0, reopened: 0 };
-  const wanted = only.applianceIds ? [...new Set(only.applianceIds)].sort() : null;
-  const isEmpty = notices?.size === 0 || wanted?.length === 0;
-  let after = "";
-  for (let start = 0; !isEmpty && (wanted === null || start < wanted.length); start += pageOfAppliances) {
-    const ids = wanted?.slice(start, start + pageOfAppliances);
-    const checked = await db.$transaction(async (tx) => {
-      const page = await findAppliancesToCheck(tx, organisationId, {
-        after: ids ? "" : after,
-        take: pageOfAppliances,
-        ...(ids ? { ids } : {}),
-      });
-      if (page.length > 0) await checkPage(tx, page, work, tally);
-      return page;
+  const count = notices?.size ?? list.hashes.size;
+  if (count > 0) {
+    await eachPage(db, organisationId, only, async (tx, page) => {
+      await checkPage(tx, page, work, tally);
+      onProgress?.({ appliances: tally.appliances });
     });
-    after = checked.at(-1)?.id ?? after;
-    if (checked.length > 0) onProgress?.({ appliances: tally.appliances });
-    if (wanted === null && checked.length < pageOfAppliances) break;
   }
-  const marked = only.applianceIds ? [] : (only.noticeIds ?? [...list.hashes.keys()]);
-  await db.$transaction((tx) => markChecked(tx, marked, now));
-  return { notices: notices?.size ?? list.hashes.size, ...tally };
+  const isWhole = !only.applianceIds && !only.changedSince;
+  if (isWhole) await db.$transaction((tx) => markChecked(tx, only.noticeIds ?? [...list.hashes.keys()], now));
+  return { notices: count, ...tally };
 }
 
 /**
@@ -163,4 +178,10 @@ export async function crossCheckRegistry(db: Store, actor: Actor, scope: CrossCh
  */
 export async function checkAppliances(db: Store, actor: Actor, ids: readonly string[], now: Date): Promise<CrossCheckAccount> {
   return checkAgain(db, actor, { now, only: { applianceIds: ids } });
+}
+
+/** Compares the appliances that a finished labels run wrote, and those that a run which broke off before it left uncompared. */
+export async function checkAfterLabels(db: Store, actor: Actor, runId: string, now: Date): Promise<CrossCheckAccount> {
+  const changedSince = await findUncomparedSince(db, actor.organisationId, runId);
+  return checkAgain(db, actor, { now, only: { changedSince } });
 }

@@ -1,12 +1,13 @@
 import type { ApplianceFacts } from "@/lib/identity/appliance-facts";
-import { type ApplianceReading, lookUpFacts, readAppliance } from "./appliance-reading";
+import { type ApplianceReading, lookUpOf, readingOf } from "./appliance-reading";
 import { askOf } from "./ask";
 import type { Candidate, Grade } from "./candidate";
 import type { CoveredNotice } from "./covered-notice";
-import { compareFields, compareModels, compareProduct } from "./findings";
+import { compareFields, compareModels } from "./findings";
 import { type Graded, grade, rejectingLevels, type Verdict } from "./grade";
 import type { ModelAgreement } from "./model-agreement";
-import { raiseNotices } from "./raise";
+import type { ModelPattern } from "./model-pattern";
+import { type Raised, raiseNotices } from "./raise";
 import { reasonsOf, scoreOf } from "./reasons";
 import { listsModels, type RecallIndex } from "./recall-index";
 
@@ -46,26 +47,35 @@ export function comparePair(index: RecallIndex, appliance: ApplianceReading, not
   return explain(gradePair(index, appliance, notice, compareModels(appliance, notice, index.settings)));
 }
 
-/** Whether one cheap look rules the pair out, so that the rest need not be compared: another model, or no model and another product. */
+/** Whether the models alone rule the pair out, so that the rest need not be compared. */
 function isPlainlyOther(appliance: ApplianceReading, notice: CoveredNotice, model: ModelAgreement | null): boolean {
-  if (!listsModels(notice) || (appliance.gtin !== null && notice.gtins.has(appliance.gtin))) return false;
-  if (appliance.models.length > 0) return model === null || rejectingLevels.has(model.level);
-  const product = compareProduct(appliance, notice);
-  return product !== "same" && product !== "related";
+  if (appliance.models.length === 0 || !listsModels(notice) || (appliance.gtin !== null && notice.gtins.has(appliance.gtin))) return false;
+  return model === null || rejectingLevels.has(model.level);
 }
 
-const raised: number[] = [];
+const raised: Raised = { notices: [], patterns: [] };
+
+/** The models of a notice that the appliance raised, its exclusions left out. */
+function raisedModels(index: RecallIndex, noticeId: number, notice: CoveredNotice): ModelPattern[] {
+  const models: ModelPattern[] = [];
+  for (const id of raised.patterns) {
+    const pattern = index.patterns[id];
+    if (index.noticeOfPattern[id] === noticeId && pattern && (notice.exclude.length === 0 || notice.include.includes(pattern)))
+      models.push(pattern);
+  }
+  return models;
+}
 
 /** Grades the raised pairs; `take` gets those that are not ruled out, or all when asked. */
 function eachPair(index: RecallIndex, appliance: ApplianceFacts, options: CrossCheckOptions, take: (pair: GradedPair) => void): void {
   const all = options.all === true;
-  raised.length = 0;
-  raiseNotices(index, lookUpFacts(appliance), { neighbours: all, withoutIdentifiers: options.withoutIdentifiers !== false }, raised);
-  if (raised.length === 0) return;
-  const reading = readAppliance(appliance);
-  for (const id of raised) {
+  const lookUp = lookUpOf(appliance);
+  raiseNotices(index, lookUp, { neighbours: all, withoutIdentifiers: options.withoutIdentifiers !== false }, raised);
+  if (raised.notices.length === 0) return;
+  const reading = readingOf(lookUp);
+  for (const id of raised.notices) {
     const notice = index.notices[id] as CoveredNotice;
-    const model = compareModels(reading, notice, index.settings);
+    const model = compareModels(reading, notice, index.settings, all ? notice.include : raisedModels(index, id, notice));
     if (!all && isPlainlyOther(reading, notice, model)) continue;
     const pair = gradePair(index, reading, notice, model);
     if (all || pair.verdict.grade !== "not_covered") take(pair);

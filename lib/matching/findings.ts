@@ -3,8 +3,9 @@ import type { MakerAgreement } from "@/lib/identity/maker";
 import type { ApplianceReading } from "./appliance-reading";
 import type { CoveredNotice } from "./covered-notice";
 import { bestModelAgreement, type ModelAgreement } from "./model-agreement";
+import type { ModelPattern } from "./model-pattern";
 import { isMakerNamed } from "./named-maker";
-import { compareProducts, type ProductAgreement } from "./product-kind";
+import { compareProducts, type ProductAgreement, type ProductName } from "./product-kind";
 import type { MatchingSettings } from "./settings";
 import { compareWindows, type WindowOutcome } from "./window-evidence";
 
@@ -46,7 +47,7 @@ function mentions(text: string, phrase: string): boolean {
 }
 
 /** Products by name; where the names say nothing, whether the notice's own text speaks of the category. */
-export function compareProduct({ category }: ApplianceReading, notice: CoveredNotice): ProductAgreement {
+export function compareProduct(category: ProductName | null, notice: CoveredNotice): ProductAgreement {
   if (category === null || category.phrase === "") return "unknown";
   const agreement = compareProducts(category, notice.products);
   if (agreement === "same" || agreement === "related") return agreement;
@@ -66,13 +67,22 @@ function findExclusion(appliance: ApplianceReading, notice: CoveredNotice, model
   return null;
 }
 
-/** Compares the models alone; `null` when either side names none. */
-export function compareModels(appliance: ApplianceReading, notice: CoveredNotice, settings: MatchingSettings): ModelAgreement | null {
+const sureLevels: ReadonlySet<string> = new Set(["model.exact", "model.confusable", "model.pattern", "model.pattern_confusable"]);
+
+/**
+ * Compares the models alone; `null` when either side names none. `raised` may narrow the notice's models to those that an
+ * index raised; the others are plainly different.
+ */
+export function compareModels(
+  appliance: ApplianceReading,
+  notice: CoveredNotice,
+  settings: MatchingSettings,
+  raised: readonly ModelPattern[] = notice.include,
+): ModelAgreement | null {
   if (notice.coverage.models.stated !== "listed" || appliance.models.length === 0) return null;
-  const best = bestModelAgreement(appliance.models, notice.include, settings);
-  const isSure = best !== null && ["model.exact", "model.confusable", "model.pattern", "model.pattern_confusable"].includes(best.level);
+  const best = bestModelAgreement({ readings: appliance.models, patterns: raised, listed: notice.include }, settings);
   if (!appliance.areFromText) return best;
-  return best !== null && isSure ? { ...best, level: "model.in_text" } : null;
+  return best !== null && sureLevels.has(best.level) ? { ...best, level: "model.in_text" } : null;
 }
 
 export interface Compared {
@@ -90,7 +100,7 @@ export function compareFields({ appliance, notice, makers, model }: Compared): F
     model,
     exclusion: findExclusion(appliance, notice, model),
     brand: compareBrand(appliance.facts.brand, makers, notice),
-    product: compareProduct(appliance, notice),
+    product: compareProduct(appliance.category, notice),
     windows: compareWindows(appliance, notice.coverage, model),
     hasSameUpc: appliance.gtin !== null && notice.gtins.has(appliance.gtin),
   };

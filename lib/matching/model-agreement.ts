@@ -96,17 +96,21 @@ function spellsSuffixesOut(base: ModelPattern, patterns: readonly ModelPattern[]
   return variants.length >= settings.spelledOutSuffixes;
 }
 
+export interface ModelsToCompare {
+  readonly readings: readonly ModelReading[];
+  /** The listed models to compare with. */
+  readonly patterns: readonly ModelPattern[];
+  /** All models that the notice lists. */
+  readonly listed: readonly ModelPattern[];
+}
+
 /** The best level over all readings and listed models; ties go to the listed model that sorts first, so order says nothing. */
-export function bestModelAgreement(
-  readings: readonly ModelReading[],
-  patterns: readonly ModelPattern[],
-  settings: MatchingSettings,
-): ModelAgreement | null {
+export function bestModelAgreement({ readings, patterns, listed }: ModelsToCompare, settings: MatchingSettings): ModelAgreement | null {
   let best: ModelAgreement | null = null;
   for (const reading of readings) {
     for (const pattern of patterns) {
       let level = compareModel(reading, pattern, settings);
-      if (level === "model.suffix_added" && spellsSuffixesOut(pattern, patterns, settings)) level = "model.different";
+      if (level === "model.suffix_added" && spellsSuffixesOut(pattern, listed, settings)) level = "model.different";
       const better = best === null || ranks[level] < ranks[best.level] || (level === best.level && isPreferred(pattern, best.pattern));
       if (better) best = { level, pattern, read: reading.printed };
     }

@@ -1,5 +1,5 @@
 import { modelKey } from "@/lib/identity/model-number";
-import { buildKeyTable, type KeyedValues, type KeyTable, slotOf } from "./key-table";
+import { buildKeyTable, type KeyedValues, type KeyTable, mayHold, slotOf } from "./key-table";
 import { KeyScan, shortestPart } from "./model-keys";
 import type { ModelPattern } from "./model-pattern";
 
@@ -103,6 +103,10 @@ export function raisePatterns(index: ModelIndex, model: string, found: number[],
 }
 
 function take(index: ModelIndex, table: KeyTable, key: number, found: number[]): void {
+  if (mayHold(table, key)) collect(index, table, key, found);
+}
+
+function collect(index: ModelIndex, table: KeyTable, key: number, found: number[]): void {
   const slot = slotOf(table, key);
   if (slot < 0) return;
   const { runs, values } = table;

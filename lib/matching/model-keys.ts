@@ -1,5 +1,4 @@
 import { foldConfusable } from "@/lib/identity/confusable";
-import { spread } from "./key-table";
 
 /** Longest key that is indexed; what goes beyond is cut off and left to the verification. */
 export const longestKey = 48;
@@ -48,20 +47,20 @@ export class KeyScan {
 
   /** Hash of the first `length` characters. */
   head(length: number): number {
-    return spread(this.heads[length] as number);
+    return this.heads[length] as number;
   }
 
   /** Hash of all characters from `from` on. */
   tail(from: number): number {
     const n = this.length;
-    return spread(((this.heads[n] as number) - Math.imul(this.heads[from] as number, powers[n - from] as number)) | 0);
+    return ((this.heads[n] as number) - Math.imul(this.heads[from] as number, powers[n - from] as number)) | 0;
   }
 
   /** Hash of the text without the character at `at`. */
   without(at: number): number {
     const power = powers[this.length - at - 1] as number;
     const rest = (this.heads[this.length] as number) - Math.imul(this.heads[at + 1] as number, power);
-    return spread((Math.imul(this.heads[at] as number, power) + rest) | 0);
+    return (Math.imul(this.heads[at] as number, power) + rest) | 0;
   }
 
   /** Hash of the text with the characters at `at` and `at + 1` swapped. */
@@ -69,6 +68,6 @@ export class KeyScan {
     const difference = (this.codes[at + 1] as number) - (this.codes[at] as number);
     const left = Math.imul(difference, powers[this.length - at - 1] as number);
     const right = Math.imul(difference, powers[this.length - at - 2] as number);
-    return spread(((this.heads[this.length] as number) + left - right) | 0);
+    return ((this.heads[this.length] as number) + left - right) | 0;
   }
 }

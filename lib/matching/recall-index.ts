@@ -3,6 +3,7 @@ import { type CoveredNotice, coveredNotice, type NoticeToIndex } from "./covered
 import { buildMakerIndex, type MakerIndex } from "./maker-index";
 import { buildModelIndex, type ModelIndex } from "./model-index";
 import type { ModelPattern } from "./model-pattern";
+import type { ProductName } from "./product-kind";
 import { type MatchingSettings, matchingSettings } from "./settings";
 
 /** A recall list prepared for comparing appliances with it. Built once for a list's version. */
@@ -13,8 +14,11 @@ export interface RecallIndex {
   readonly models: ModelIndex;
   /** For each notice the last question that raised it, so that it is raised once. */
   readonly asked: Int32Array;
-  /** The notice that a model pattern of `models` stands in. */
+  /** The patterns of `models` and the notice that each stands in; a notice's exclusions are among them. */
+  readonly patterns: readonly ModelPattern[];
   readonly noticeOfPattern: Int32Array;
+  /** For each product name met, which notices it fits: 0 not looked at, 1 fits, 2 does not. */
+  readonly productFits: Map<ProductName, Uint8Array>;
   readonly byMaker: NoticesByMaker;
   /** The same without the notices that have no identifier at all. */
   readonly identifiedByMaker: NoticesByMaker;
@@ -84,7 +88,9 @@ export function buildRecallIndex(given: readonly NoticeToIndex[], options: Index
     makers,
     models: buildModelIndex(patterns),
     asked: new Int32Array(notices.length),
+    patterns,
     noticeOfPattern: Int32Array.from(noticeOfPattern),
+    productFits: new Map(),
     byMaker: groupByMaker(notices, () => true),
     identifiedByMaker: groupByMaker(notices, hasIdentifiers),
     byGtin: groupBy(notices, (notice) => notice.gtins),

@@ -4,9 +4,9 @@ import Fuse from "fuse.js";
 import MiniSearch from "minisearch";
 import type { ApplianceFacts } from "@/lib/identity/appliance-facts";
 import { modelKey } from "@/lib/identity/model-number";
-import { lookUpFacts } from "@/lib/matching/appliance-reading";
+import { lookUpOf } from "@/lib/matching/appliance-reading";
 import { gradeAppliance } from "@/lib/matching/cross-check";
-import { raiseNotices } from "@/lib/matching/raise";
+import { type Raised, raiseNotices } from "@/lib/matching/raise";
 import { buildRecallIndex, type RecallIndex } from "@/lib/matching/recall-index";
 import type { Bench, BenchResult } from "./bench-result";
 import { Random } from "./random";
@@ -92,11 +92,10 @@ function warmUp(queries: readonly Query[], ask: Way["ask"]): void {
 
 /** The index's own lookup, which raises what the comparison then verifies; the libraries look up only, too. */
 function byIndex(index: RecallIndex): Way["ask"] {
-  const raised: number[] = [];
+  const raised: Raised = { notices: [], patterns: [] };
   return ({ facts }, found) => {
-    raised.length = 0;
-    raiseNotices(index, lookUpFacts(facts), { neighbours: true, withoutIdentifiers: false }, raised);
-    for (const id of raised) found(index.notices[id]?.key ?? "");
+    raiseNotices(index, lookUpOf(facts), { neighbours: true, withoutIdentifiers: false }, raised);
+    for (const id of raised.notices) found(index.notices[id]?.key ?? "");
   };
 }
 
