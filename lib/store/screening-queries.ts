@@ -82,3 +82,47 @@ export async function replaceResults(tx: Db, organisationId: string, fresh: read
     gone,
   };
 }
+
+/** Which results: of whom, of what kind, where. */
+export interface ResultFilter {
+  readonly organisationId: string;
+  /** Null is every site. */
+  readonly siteIds?: readonly string[] | null;
+  readonly applianceId?: string | undefined;
+  readonly kinds?: readonly string[] | undefined;
+  readonly signalWord?: string | undefined;
+  readonly siteId?: string | undefined;
+}
+
+function resultWhere({ organisationId, siteIds, applianceId, kinds, signalWord, siteId }: ResultFilter) {
+  return {
+    organisationId,
+    AND: siteIds ? [{ siteId: { in: [...siteIds] } }] : [],
+    ...(applianceId ? { applianceId } : {}),
+    ...(kinds ? { kind: { in: [...kinds] } } : {}),
+    ...(signalWord ? { signalWord } : {}),
+    ...(siteId ? { siteId } : {}),
+  };
+}
+
+/** Results in time order. */
+export function findResults(db: Db, filter: ResultFilter): Promise<ScreeningResultRow[]> {
+  return db.screeningResultRow.findMany({ where: resultWhere(filter), orderBy: [{ fromAt: "asc" }, { key: "asc" }] });
+}
+
+export type ResultSort = "from" | "ratio" | "kind";
+
+/** A page of results, and how many there are in all. */
+export async function findResultPage(
+  db: Db,
+  filter: ResultFilter,
+  page: { readonly sort: ResultSort; readonly order: "asc" | "desc"; readonly skip: number; readonly take: number },
+): Promise<{ rows: ScreeningResultRow[]; total: number }> {
+  const where = resultWhere(filter);
+  const column = { from: "fromAt", ratio: "ratio", kind: "kind" }[page.sort];
+  const [rows, total] = await Promise.all([
+    db.screeningResultRow.findMany({ where, orderBy: [{ [column]: page.order }, { key: "asc" }], skip: page.skip, take: page.take }),
+    db.screeningResultRow.count({ where }),
+  ]);
+  return { rows, total };
+}

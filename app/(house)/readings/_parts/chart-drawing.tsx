@@ -1,0 +1,165 @@
+import { useId } from "react";
+import type { DrawSeries } from "@/lib/registry/draw-series";
+import { thinDraw } from "@/lib/watch/draw-thinning";
+import { timeTicks } from "@/lib/watch/time-ticks";
+import { type ChartFrame, xOf, yOf } from "./chart-frame";
+import { chartSentence, clockWords, episodeWords } from "./chart-words";
+import styles from "./draw-chart.module.css";
+import { drawPath, peakPath } from "./draw-path";
+
+interface Drawing {
+  readonly series: DrawSeries;
+  readonly frame: ChartFrame;
+}
+
+/** One drawing of a series in a frame: axes, limits, hatched excesses, the draw with its gaps, trips. */
+export function ChartDrawing({ series, frame, className }: Drawing & { className: string | undefined }) {
+  const id = useId();
+  const columns = thinDraw(series.points, frame);
+  return (
+    <svg className={className} viewBox={`0 0 ${frame.width} ${frame.height}`} role="img" aria-labelledby={`${id}t ${id}d`}>
+      <title id={`${id}t`}>Draw of {series.name}, in watts</title>
+      <desc id={`${id}d`}>{chartSentence(series)}</desc>
+      <Hatching id={`${id}h`} />
+      <ValueAxis series={series} frame={frame} />
+      <Episodes series={series} frame={frame} fill={`url(#${id}h)`} />
+      <path className={styles.peak} d={peakPath(frame, columns)} />
+      <Limits series={series} frame={frame} />
+      <path className={styles.draw} d={drawPath(frame, columns)} />
+      <EpisodeWords series={series} frame={frame} />
+      <Trips series={series} frame={frame} />
+      <TimeAxis series={series} frame={frame} />
+    </svg>
+  );
+}
+
+function Hatching({ id }: { id: string }) {
+  return (
+    <defs>
+      <pattern id={id} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+        <rect className={styles.wash} width="6" height="6" />
+        <path className={styles.hatch} d="M0 0v6" />
+      </pattern>
+    </defs>
+  );
+}
+
+function ValueAxis({ series, frame }: Drawing) {
+  const unit = series.referredTo === null ? "W, as measured" : `W, referred to ${series.referredTo} V`;
+  return (
+    <>
+      {frame.steps.map((step) => (
+        <g key={step}>
+          {step > 0 && <path className={styles.grid} d={`M${frame.left} ${yOf(frame, step)}H${frame.width - frame.right}`} />}
+          <text x={frame.left - 8} y={yOf(frame, step) + 4} textAnchor="end">
+            {step}
+          </text>
+        </g>
+      ))}
+      <text className={styles.strong} x={frame.left} y={11}>
+        {unit}
+      </text>
+    </>
+  );
+}
+
+function Limits({ series, frame }: Drawing) {
+  const { allowed, rated } = series;
+  const across = (value: number) => `M${frame.left} ${yOf(frame, value)}H${frame.width - frame.right}`;
+  const isApart = allowed !== null && rated !== null && yOf(frame, rated) - yOf(frame, allowed) > 3;
+  return (
+    <>
+      {rated !== null && (allowed === null || isApart) && (
+        <>
+          <path className={styles.rated} d={across(rated)} />
+          <text x={frame.width - frame.right - 4} y={yOf(frame, rated) + 14} textAnchor="end">
+            rated {Math.round(rated)} W
+          </text>
+        </>
+      )}
+      {allowed !== null && (
+        <>
+          <path className={styles.limit} d={across(allowed)} />
+          <text className={styles.bad} x={frame.left + 6} y={yOf(frame, allowed) - 6}>
+            allowed {Math.round(allowed)} W
+          </text>
+        </>
+      )}
+    </>
+  );
+}
+
+const visible = ({ fromMs, toMs }: { fromMs: number; toMs: number }, frame: ChartFrame) => toMs >= frame.fromMs && fromMs <= frame.toMs;
+
+function Episodes({ series, frame, fill }: Drawing & { fill: string }) {
+  const [top, foot] = [frame.top, frame.height - frame.bottom];
+  return series.episodes
+    .filter((episode) => visible(episode, frame))
+    .map((episode) => {
+      const [from, to] = [xOf(frame, episode.fromMs), xOf(frame, episode.toMs)];
+      return (
+        <g key={`${episode.fromMs} ${episode.limit}`}>
+          <rect x={from} y={top} width={Math.max(2, to - from)} height={foot - top} fill={fill} />
+          <path className={styles.edge} d={`M${from} ${top}V${foot}M${Math.max(from + 2, to)} ${top}V${foot}`} />
+        </g>
+      );
+    });
+}
+
+/** The last excess is said in the drawing; the others stand in the sentence and the table. */
+function EpisodeWords({ series, frame }: Drawing) {
+  const episode = series.episodes.filter((one) => visible(one, frame)).at(-1);
+  if (!episode) return null;
+  const [from, to] = [xOf(frame, episode.fromMs), xOf(frame, episode.toMs)];
+  const isRight = to < frame.width * 0.6;
+  return (
+    <text className={styles.bad} x={isRight ? to + 8 : from - 8} y={frame.top + 14} textAnchor={isRight ? "start" : "end"}>
+      {episodeWords(episode)}
+    </text>
+  );
+}
+
+function Trips({ series, frame }: Drawing) {
+  const foot = frame.height - frame.bottom;
+  const trips = series.trips.filter(({ atMs }) => atMs >= frame.fromMs && atMs <= frame.toMs);
+  return (
+    <>
+      {trips.map(({ atMs }) => (
+        <path key={atMs} className={styles.trip} d={`M${xOf(frame, atMs)} ${foot - 5}l-5 -9h10z`} />
+      ))}
+      {trips.slice(-1).map(({ atMs, cause }) => {
+        const x = xOf(frame, atMs);
+        const isRight = x < frame.width * 0.6;
+        return (
+          <text
+            key={atMs}
+            className={styles.strong}
+            x={isRight ? x + 10 : x - 10}
+            y={frame.top + 32}
+            textAnchor={isRight ? "start" : "end"}
+          >
+            trip {clockWords(atMs, series.timeZone)}
+            {cause ? `, ${cause.replaceAll("_", " ")}` : ""}
+          </text>
+        );
+      })}
+    </>
+  );
+}
+
+function TimeAxis({ series, frame }: Drawing) {
+  const foot = frame.height - frame.bottom;
+  return (
+    <>
+      <path className={styles.axis} d={`M${frame.left} ${foot}H${frame.width - frame.right}`} />
+      {timeTicks(frame.fromMs, frame.toMs, series.timeZone, frame.timeTicks).map(({ atMs, label }) => (
+        <g key={atMs}>
+          <path className={styles.axis} d={`M${xOf(frame, atMs)} ${foot}v5`} />
+          <text x={xOf(frame, atMs)} y={foot + 19} textAnchor={xOf(frame, atMs) > frame.width - 36 ? "end" : "middle"}>
+            {label}
+          </text>
+        </g>
+      ))}
+    </>
+  );
+}
