@@ -47,7 +47,7 @@ export const families: readonly Family[] = [
   family("Luddock", "washing machine", "WM27A WM27C", [900, "I", "LW", 3]),
   family("Vessaly", "hair dryer", "HD-1875 HD-1600 HD-1875i", [1600, "II", "VS", 4]),
   family("Vessaly", "curling iron", "CI-19 CI-25", [85, "II", "VC", 2]),
-  family("Halvane", "vacuum cleaner", "VC 300 VC 310 VC 450", [1200, "II", "HV", 4]),
+  family("Halvane", "vacuum cleaner", "VC300 VC310 VC450", [1200, "II", "HV", 4]),
   family("Halvane", "air conditioner", "AC08K AC10K AC12K", [1100, "I", "HA", 3]),
   family("Ostrelle", "television", "LX43-E LX50-E LX55-E", [140, "II", "OS", 7]),
   family("Ostrelle", "sound bar", "SB210 SB330", [60, "II", "OB", 3]),

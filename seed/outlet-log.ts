@@ -6,6 +6,7 @@ import { ordinaryDay } from "./running";
 
 export const logDays = 30;
 const dayMs = 86_400_000;
+const aroundMs = 120_000;
 
 /** The categories worth metering first; the demo meters at most three of each, spread over the buildings. */
 const metered = [
@@ -39,6 +40,24 @@ export function chooseMetered(appliances: readonly SeedAppliance[]): SeedApplian
   });
 }
 
+/** Ordinary life makes way for a fault: while one is told of a receptacle, and at its old outlet once a tag was carried elsewhere. */
+function makeWayFor(faults: readonly LogLine[], homes: ReadonlyMap<string, string>): (line: LogLine) => boolean {
+  const told = new Map<string, number[]>();
+  const carried = new Map<string, number>();
+  for (const { tag, outlet, receptacle, atMs } of faults) {
+    const key = `${outlet}/${receptacle}`;
+    told.set(key, [...(told.get(key) ?? []), Math.floor(atMs / aroundMs)]);
+    if (tag && homes.has(tag) && homes.get(tag) !== outlet) carried.set(tag, Math.min(atMs, carried.get(tag) ?? atMs));
+  }
+  const busy = new Map([...told].map(([key, stretches]) => [key, new Set(stretches)]));
+  return ({ tag, outlet, receptacle, atMs }) => {
+    const stretch = Math.floor(atMs / aroundMs);
+    const near = busy.get(`${outlet}/${receptacle}`);
+    const inFault = near ? near.has(stretch) || near.has(stretch - 1) || near.has(stretch + 1) : false;
+    return !inFault && !(tag && atMs >= (carried.get(tag) ?? Number.POSITIVE_INFINITY));
+  };
+}
+
 /** The wearing compressor of the second refrigerator: from day 24 on it draws a fifth more, still below its rating. */
 function shareOf(appliance: SeedAppliance, i: number, day: number): number {
   const ageing = appliance.family.category === "refrigerator" && i % 3 === 1;
@@ -53,6 +72,7 @@ function shareOf(appliance: SeedAppliance, i: number, day: number): number {
 export function* outletLogCsv(appliances: readonly SeedAppliance[], endMs: number, chance: Chance): Generator<string> {
   const chosen = chooseMetered(appliances);
   const faults = faultLines({ day: (daysAgo) => endMs - daysAgo * dayMs - dayMs, metered: chosen, chance });
+  const ordinary = makeWayFor(faults, new Map(chosen.map((appliance) => [appliance.tag, appliance.place.outlet])));
   yield `${logHeader}\n`;
   for (let day = 0; day < logDays; day += 1) {
     const startMs = endMs - (logDays - day) * dayMs;
