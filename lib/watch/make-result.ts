@@ -39,7 +39,7 @@ export function makeResult(kind: ScreeningKind, place: ResultPlace, measure: Res
     circuit: place.circuit ?? null,
     outlet: place.outlet ?? null,
     receptacle: place.receptacle ?? null,
-    tag: place.tag ?? null,
+    tag: place.tag === "" ? null : (place.tag ?? null),
     fromMs: measure.fromMs,
     toMs: measure.toMs,
     value: short(measure.value),

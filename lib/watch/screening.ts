@@ -4,8 +4,8 @@ import type { OutletState } from "./outlet-state";
 import { type ScreeningPolicy, screeningPolicy } from "./policy";
 import type { Reading } from "./reading";
 import { ApplianceState, type ReceptacleState } from "./receptacle-state";
-import { ReorderWindow } from "./reorder-window";
 import { compareResults } from "./result-order";
+import { type Place, RowOrder, type Socket } from "./row-order";
 import type { ScreenedAppliance } from "./screened-appliance";
 import type { ScreeningResult } from "./screening-result";
 import type { SetAsideReason } from "./set-aside";
@@ -36,35 +36,6 @@ export interface ScreeningInput {
   readonly policy?: Partial<ScreeningPolicy>;
 }
 
-/** A receptacle with where it is; the owner of its rows. */
-interface Socket {
-  readonly place: Place;
-  readonly receptacle: ReceptacleState;
-}
-
-/** The window in which rows wait, each with the receptacle it is of. */
-type Lane = ReorderWindow<Reading, Socket>;
-
-/** An outlet, its site, and the window its rows wait in. */
-interface Place {
-  readonly outlet: OutletState;
-  readonly site: SiteState;
-  /** By the receptacle's text as it stands in the rows. */
-  readonly sockets: Map<string | null, Socket>;
-  lane: Lane;
-}
-
-function socketOf(place: Place, receptacle: string | null): Socket {
-  const known = place.sockets.get(receptacle);
-  if (known !== undefined) return known;
-  const socket = { place, receptacle: place.outlet.receptacle(receptacle) };
-  if (place.sockets.size < 64) place.sockets.set(receptacle, socket);
-  return socket;
-}
-
-/** How many rows far ahead of the rest are needed to believe that time went on. */
-const believedRows = 3;
-
 function measured(value: number | null): SetAsideReason | null {
   if (value === null || value >= 0) return value === Number.POSITIVE_INFINITY ? "not_finite" : null;
   return value < 0 && value !== Number.NEGATIVE_INFINITY ? "negative" : "not_finite";
@@ -94,45 +65,44 @@ class Engine implements Screening {
   private readonly sites: SiteState[] = [];
   private readonly places = new Map<string, Place>();
   private readonly appliances = new Map<string, ApplianceState>();
+  private readonly untagged: ApplianceState[] = [];
   private readonly byTagText = new Map<string, ApplianceState | null>();
-  private readonly main: Lane;
-  private readonly lanes: Lane[];
-  private ahead: { readonly reading: Reading; readonly place: Place }[] = [];
+  private readonly order: RowOrder;
   private read = 0;
   private judged = 0;
   private apart = 0;
   private latestMs = Number.NEGATIVE_INFINITY;
-  private readonly reorderMs: number;
-  private readonly stepMs: number;
 
   constructor(
     input: ScreeningInput,
     private readonly policy: ScreeningPolicy,
   ) {
-    this.reorderMs = policy.reorderSeconds * 1000;
-    this.stepMs = policy.clockStepSeconds * 1000;
-    this.main = this.makeLane();
-    this.lanes = [this.main];
+    this.order = new RowOrder(
+      policy,
+      (reading, socket) => this.judge(reading, socket),
+      (reason) => this.count(reason),
+    );
     const bySite = new Map<string, PlannedOutlet[]>();
-    for (const plan of input.outlets) bySite.set(plan.site, [...(bySite.get(plan.site) ?? []), plan]);
+    for (const plan of input.outlets) {
+      const plans = bySite.get(plan.site);
+      if (plans === undefined) bySite.set(plan.site, [plan]);
+      else plans.push(plan);
+    }
     for (const [name, plans] of bySite) this.addSite(name, plans);
     for (const appliance of input.appliances) this.addAppliance(appliance);
-  }
-
-  private makeLane(): Lane {
-    return new ReorderWindow(this.reorderMs, (reading, socket) => this.judge(reading, socket));
   }
 
   private addSite(name: string, plans: readonly PlannedOutlet[]): void {
     const site = new SiteState(name, plans, this.policy, (result) => this.results.push(result));
     this.sites.push(site);
     for (const outlet of site.outlets)
-      if (!this.places.has(outlet.plan.outlet)) this.places.set(outlet.plan.outlet, { outlet, site, sockets: new Map(), lane: this.main });
+      if (!this.places.has(outlet.plan.outlet)) this.places.set(outlet.plan.outlet, { outlet, site, sockets: new Map(), lane: null });
   }
 
   private addAppliance(screened: ScreenedAppliance): void {
     const state = new ApplianceState(screened);
-    this.appliances.set(tagKey(screened.tag), state);
+    if (screened.tag !== "") this.appliances.set(tagKey(screened.tag), state);
+    else this.untagged.push(state);
     const outlet = screened.outlet === null ? undefined : this.places.get(screened.outlet)?.outlet;
     if (outlet !== undefined) outlet.receptacle(screened.receptacle).plug(state, Number.NEGATIVE_INFINITY);
   }
@@ -158,69 +128,7 @@ class Engine implements Screening {
       this.count(fault);
       return;
     }
-    const { outlet } = place;
-    const { atMs } = reading;
-    if (outlet.apart && atMs >= this.main.newest - this.reorderMs) this.rejoin(place);
-    const { lane } = place;
-    if (atMs - lane.newest > this.stepMs && lane.newest > Number.NEGATIVE_INFINITY && lane === this.main) {
-      this.wait(reading, place);
-      return;
-    }
-    if (this.ahead.length > 0 && lane === this.main) this.forgetAhead();
-    if (atMs < lane.newest - this.reorderMs) {
-      this.takeBehind(reading, place);
-      return;
-    }
-    if (atMs > outlet.newestMs) outlet.newestMs = atMs;
-    lane.push(atMs, reading, socketOf(place, reading.receptacle));
-  }
-
-  /** A row far ahead of the log is believed once others follow it there before any row of the old time comes. */
-  private wait(reading: Reading, place: Place): void {
-    this.ahead.push({ reading, place });
-    if (this.ahead.length >= believedRows) this.believeAhead();
-  }
-
-  private believeAhead(): void {
-    const believed = this.ahead;
-    this.ahead = [];
-    for (const { reading, place } of believed.sort((a, b) => a.reading.atMs - b.reading.atMs)) {
-      const { outlet } = place;
-      outlet.newestMs = Math.max(outlet.newestMs, reading.atMs);
-      this.main.push(reading.atMs, reading, socketOf(place, reading.receptacle));
-    }
-  }
-
-  private forgetAhead(): void {
-    for (const _ of this.ahead) this.count("clock_stepped");
-    this.ahead = [];
-  }
-
-  /**
-   * A row older than the window allows. When it is in order by its own outlet, the outlet runs behind the rest and gets a
-   * window of its own; else it is late, and a row that goes on from a late one shows a clock that stepped back.
-   */
-  private takeBehind(reading: Reading, place: Place): void {
-    const { outlet } = place;
-    const { atMs } = reading;
-    if (place.lane === this.main && atMs > outlet.newestMs) {
-      place.lane = this.makeLane();
-      this.lanes.push(place.lane);
-      outlet.apart = true;
-      outlet.newestMs = atMs;
-      place.lane.push(atMs, reading, socketOf(place, reading.receptacle));
-      return;
-    }
-    this.count(atMs >= outlet.behindMs && atMs - outlet.behindMs < this.stepMs ? "clock_stepped" : "late");
-    outlet.behindMs = atMs;
-  }
-
-  /** An outlet that caught up with the log is judged with its circuit and legs again. */
-  private rejoin(place: Place): void {
-    place.lane.flush();
-    this.lanes.splice(this.lanes.indexOf(place.lane), 1);
-    place.lane = this.main;
-    place.outlet.apart = false;
+    this.order.take(reading, place);
   }
 
   private applianceOf(tag: string): ApplianceState | null {
@@ -318,11 +226,10 @@ class Engine implements Screening {
   }
 
   finish(): { results: ScreeningResult[]; counts: ScreeningCounts } {
-    this.believeAhead();
-    for (const lane of this.lanes) lane.flush();
+    this.order.finish();
     const end = this.latestMs + this.policy.holdSeconds * 1000;
     for (const site of this.sites) site.close(end, (tag) => this.appliances.get(tagKey(tag)) ?? null);
-    for (const appliance of this.appliances.values()) appliance.drift?.close();
+    for (const appliance of [...this.appliances.values(), ...this.untagged]) appliance.drift?.close();
     const counts = { read: this.read, judged: this.judged, setAside: this.setAside, apart: this.apart };
     return { results: this.results.sort(compareResults), counts };
   }

@@ -37,10 +37,19 @@ describe("rows of a log", () => {
   });
 
   it("of a clock far ahead do not carry the rest of the log away", () => {
-    const log = steady.flatMap((reading, at) =>
-      at === 300 ? [{ ...reading, atMs: reading.atMs + 1000 * hours, outlet: "O2" }, reading] : [reading],
-    );
+    const log = steady.flatMap((reading, at) => (at === 300 ? [{ ...reading, atMs: reading.atMs + 1000 * hours }, reading] : [reading]));
     expect(counts(log)).toMatchObject({ judged: 600, setAside: { clock_stepped: 1 } });
+  });
+
+  it("of an outlet whose clock runs a day ahead are judged by themselves, and the others with each other", () => {
+    const log = steady.flatMap((reading) => [reading, { ...reading, atMs: reading.atMs + 24 * hours, outlet: "O2" }]);
+    expect(counts(log)).toMatchObject({ judged: 1200, setAside: {} });
+  });
+
+  it("of a log of events only, weeks apart and outlet after outlet, are all judged", () => {
+    const trips = (name: string) => [0, 10, 20].map((day) => row(day * 24 * hours, { outlet: name, event: "trip" }));
+    const found = screen([...trips("O1"), ...trips("O2")], [outlet(), outlet({ outlet: "O2" })]);
+    expect(found.counts).toMatchObject({ judged: 6, setAside: {} });
   });
 
   it("after a night without any are taken as they come", () => {
