@@ -1,3 +1,4 @@
+import { type CodeOptions, optionsAt } from "./code-options";
 import { fitsSlot, isStrongCode, printedCode } from "./code-shape";
 import { type Cue, cueAt, lowerAt, type Slot } from "./cues";
 import { isExclusionAt, type Operator, operatorAt } from "./operators";
@@ -34,6 +35,8 @@ interface Walk {
   readonly slot: Slot;
   readonly items: CodeItem[];
   readonly start: number;
+  /** The cue says that numbers follow, so that `2010` may be one. */
+  readonly numbered: boolean;
   at: number;
   operator: Operator;
   excluded: boolean;
@@ -51,6 +54,7 @@ export function readCodeList(tokens: readonly Token[], cue: Cue, before: Operato
     slot: cue.slot,
     items: [],
     start: cue.next - 1,
+    numbered: cue.numbered,
     at: cue.next,
     operator: before,
     excluded: false,
@@ -109,6 +113,13 @@ function passCue(walk: Walk, cue: Cue): boolean {
   return true;
 }
 
+/** A sentence or heading in capitals: its words are no codes. */
+function standsAmongCapitals(walk: Walk): boolean {
+  const before = walk.tokens[walk.at - 1];
+  const after = walk.tokens[walk.at + 1];
+  return before?.kind === "capitals" || after?.kind === "capitals";
+}
+
 /** Whether a value stands right after a cue: then the cue is one, not a word of the sentence. */
 function canFollow(walk: Walk, at: number): boolean {
   const next = walk.tokens[at];
@@ -116,6 +127,8 @@ function canFollow(walk: Walk, at: number): boolean {
 }
 
 function canTake(walk: Walk, token: Token): boolean {
+  if (token.kind === "date" && !walk.numbered) return false;
+  if (token.kind === "capitals" && standsAmongCapitals(walk)) return false;
   const affix = walk.operator === "begins" || walk.operator === "ends" || walk.operator === "contains";
   if (!fitsSlot(token, walk.slot, affix)) return false;
   if (token.kind === "capitals" && lowerAt(walk.tokens, walk.at + 1) === "(" && walk.tokens[walk.at + 2]?.kind === "code") return false;
@@ -135,6 +148,8 @@ function canTake(walk: Walk, token: Token): boolean {
 
 function take(walk: Walk): boolean {
   const token = walk.tokens[walk.at] as Token;
+  const options = optionsAt(walk.tokens, walk.at);
+  if (options && walk.slot === "model") return takeOptions(walk, options);
   const range = rangeEndAt({ tokens: walk.tokens, at: walk.at, slot: walk.slot, between: walk.operator === "between" });
   const item = {
     operator: walk.operator === "between" ? ("exact" as const) : walk.operator,
@@ -145,6 +160,20 @@ function take(walk: Walk): boolean {
   if (range) walk.items.push({ ...item, from: printedCode(range.from), to: range.to, end: range.end });
   else walk.items.push({ ...item, from: printedCode(token.text), to: null, end: token.end });
   walk.at = range ? range.next : walk.at + 1;
+  walk.idle = 0;
+  if (walk.slot === "model" && !range && lowerAt(walk.tokens, walk.at) === "series" && item.operator === "exact") {
+    walk.items[walk.items.length - 1] = { ...item, operator: "begins", from: printedCode(token.text), to: null, end: token.end };
+    walk.at += 1;
+  }
+  return true;
+}
+
+/** `AB12F (or G)`, `AB12 (T) (K)`: each of the codes that are meant. */
+function takeOptions(walk: Walk, { codes, next, end }: CodeOptions): boolean {
+  const token = walk.tokens[walk.at] as Token;
+  for (const from of codes)
+    walk.items.push({ from, to: null, operator: walk.operator, excluded: walk.excluded, start: token.start, end, token: walk.at });
+  walk.at = next;
   walk.idle = 0;
   return true;
 }

@@ -1,12 +1,6 @@
 import type { Slot } from "./cues";
+import { plainCapitals } from "./plain-capitals";
 import { isYear, type Token } from "./token";
-
-/** Capitals that notices print and that name no model: what things are, what stands on labels, countries, units. */
-const plainCapitals = new Set(
-  "AND OR MUST THE LED LEDS USA US UK EU PRC UL ETL CSA NA TBD ID IDS VIN VINS UPC UPCS SKU SKUS FCC AC DC USB TV TVS PC PCS CO LP NG ATV ATVS ROV ROVS UTV UTVS CPSC ANSI ASTM MADE IN CHINA MODEL NO NUMBER TYPE CODE SERIAL DATE NOT ONLY ALL NEW ITEM BLACK WHITE RED GREEN BLUE SILVER GRAY GREY WARNING DANGER CAUTION ECM MY HP LLC INC LTD CORP CORPORATION COMPANY BTU PSI GPM CFM RPM CCT MM DD YY YYYY WW EFK BATTERY CLASSIC DELUXE SMALL LARGE MEDIUM PLUS PRO MAX MINI XL XXL FDA EPA RV DIY HVAC WRAC TTW PSU ABS PVC QVC HSN CVS AA AAA PDT EDT EST ET CT PT CST PST LISTED SIZE COLOR HIGH LOW OUT ON OFF DO FOR WITH OF BY TO FROM STOCK SET KIT".split(
-    " ",
-  ),
-);
 
 /** A stock-keeping code that a shop puts on parcels (ten characters, `B0` or `X00` first): it is not on the product. */
 export function isShopCode(text: string): boolean {

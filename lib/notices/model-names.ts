@@ -33,7 +33,9 @@ function isQuote(tokens: readonly Token[], at: number): boolean {
 function quotedName(tokens: readonly Token[], at: number): { item: CodeItem; next: number } | null {
   const close = tokens.slice(at + 1, at + 7).findIndex((token) => token.kind === "quote");
   if (close < 1) return null;
-  const inside = tokens.slice(at + 1, at + 1 + close).filter((token) => !/^[,.;:]$/.test(token.text) && token.kind !== "stop");
+  const inside = tokens
+    .slice(at + 1, at + 1 + close)
+    .filter((token) => !/^(?:[,.;:]|type|model)$/i.test(token.text) && token.kind !== "stop");
   const first = inside[0];
   const last = inside[inside.length - 1];
   if (!first || !last) return null;

@@ -28,13 +28,18 @@ export function weighModels(draft: Draft, meaning: WildcardMeaning, all: boolean
     ({ found, patterns }) => found.excluded && !(found.conditional && patterns.some((pattern) => includes.has(pattern))),
   );
   const excludes = new Set(excluded.flatMap(({ patterns }) => patterns));
-  const include = [...includes].filter((pattern) => !excludes.has(pattern));
+  const include = [...includes].filter((pattern) => !excludes.has(pattern) && !isSaidAgain(pattern, includes));
   const spans = [
     ...included.filter(({ patterns }) => patterns.some((pattern) => !excludes.has(pattern))).map((one) => spanOf(one, "model")),
     ...excluded.map((one) => spanOf(one, "excluded")),
   ];
   const stated = include.length > 0 ? "listed" : all ? "all" : "none";
   return { coverage: { stated, include, exclude: [...excludes] }, spans, rows: rowsOf(included) };
+}
+
+/** The same code with a stray blank, or one model of a series that is included whole. */
+function isSaidAgain(pattern: string, includes: ReadonlySet<string>): boolean {
+  return includes.has(`${pattern}*`) || (pattern.includes(" ") && includes.has(pattern.replace(" ", "")));
 }
 
 function strongest(read: readonly Read[]): readonly Read[] {

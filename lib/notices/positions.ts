@@ -25,7 +25,6 @@ const ordinals: Readonly<Record<string, number>> = {
   "5th": 5,
   "6th": 6,
 };
-const numbers: Readonly<Record<string, number>> = { two: 2, three: 3, four: 4, five: 5, six: 6, seven: 7, eight: 8 };
 const farthest = 16;
 
 /** Looks for such a statement in the sentence after a serial or date-code cue. Null where there is none. */
@@ -85,4 +84,7 @@ function windowsOf(
   return patterns.map((pattern) => ({ window: { pattern: `${pattern}*` }, start, end: stop }));
 }
 
-export const countWords = numbers;
+/** `third` -> 3; null for any other word. */
+export function ordinalOf(word: string): number | null {
+  return ordinals[word] ?? null;
+}

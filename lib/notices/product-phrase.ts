@@ -56,7 +56,7 @@ function isName(word: string, before: readonly string[], small: ReadonlySet<stri
     !small.has(lower) &&
     !small.has(lower.replace(/s$/, "")) &&
     !small.has(`${lower}s`) &&
-    !/^(?:brand|model|series|collection|branded|certain|model|replaces?|issues?|announces?|voluntarily|will|warns?|reach|recommends?|some|announces?|announced|voluntarily|toasters|hazard)$/i.test(
+    !/^(?:brand|model|series|collection|branded|certain|model|replaces?|issues?|announces?|voluntarily|will|warns?|reach|recommends?|some|announces?|announced|voluntarily|hazard)$/i.test(
       bare,
     )
   );

@@ -1,5 +1,7 @@
 import { readCodeList } from "./code-list";
-import { codeWindow, windowText as madeText, windowText } from "./code-windows";
+import { codeOrder, saysBeginning } from "./code-order";
+import { codeWindow, windowText } from "./code-windows";
+import type { CodeWindow } from "./coverage";
 import { type Cue, cueAt } from "./cues";
 import { type Draft, type FoundModel, span } from "./draft";
 import { readMade } from "./made-windows";
@@ -8,6 +10,7 @@ import { type NegatedClause, negatedClauses } from "./negation";
 import type { Operator } from "./operators";
 import type { Passage } from "./passage";
 import { positionWindows } from "./positions";
+import { splitSerialPairs } from "./split-serial-pairs";
 import { tableHeaderAt } from "./table-header";
 import { readTable, type Table } from "./table-rows";
 import type { Token } from "./token";
@@ -21,18 +24,28 @@ interface Walk {
   readonly negated: readonly NegatedClause[];
   readonly meaning: WildcardMeaning;
   readonly draft: Draft;
+  /** How date codes run, where the text says so. */
+  readonly order: string | null;
   /** Rows of the tables before, so that rows of two tables differ. */
   rows: number;
 }
 
 /** Tokens of a passage with torn codes joined and glued ones split. */
 export function passageTokens(passage: Passage): Token[] {
-  return unglueCodes(mendTokens(tokenize(passage.clean)));
+  return splitSerialPairs(unglueCodes(mendTokens(tokenize(passage.clean), passage.clean)));
 }
 
 /** One pass over a passage: at each place a table, a list after its cue, dates after theirs, or nothing. */
 export function readProse(passage: Passage, tokens: readonly Token[], meaning: WildcardMeaning, draft: Draft): void {
-  const walk: Walk = { passage, tokens, negated: negatedClauses(passage.clean, tokens), meaning, draft, rows: 0 };
+  const walk: Walk = {
+    passage,
+    tokens,
+    negated: negatedClauses(passage.clean, tokens),
+    meaning,
+    draft,
+    order: codeOrder(passage.clean),
+    rows: 0,
+  };
   let at = 0;
   while (at < tokens.length) at = Math.max(at + 1, readAt(walk, at));
 }
@@ -66,7 +79,7 @@ function takeMade(walk: Walk, cue: Cue, at: number): number {
   if (clauseAt(walk, at)) return next;
   for (const { window, start, end } of found) {
     walk.draft.made.push({ window, row: null });
-    walk.draft.spans.push(span(walk.passage, { start, end }, "made", madeText(window)));
+    walk.draft.spans.push(span(walk.passage, { start, end }, "made", windowText(window)));
   }
   return next;
 }
@@ -108,11 +121,14 @@ function takeModel(walk: Walk, item: FoundModel["item"], evidence: FoundModel["e
 function takeWindow(
   walk: Walk,
   slot: "serial" | "dateCode",
-  window: ReturnType<typeof codeWindow>,
+  window: CodeWindow,
   place: { start: number; end: number },
   row: number | null = null,
 ): void {
-  (slot === "serial" ? walk.draft.serials : walk.draft.dateCodes).push({ window, row });
+  const order =
+    slot === "dateCode" ? walk.order : saysBeginning(walk.passage.clean, place.start, place.end) && "from" in window ? "beginning" : null;
+  const ordered = order === null ? window : { ...window, as: order };
+  (slot === "serial" ? walk.draft.serials : walk.draft.dateCodes).push({ window: ordered, row });
   walk.draft.spans.push(span(walk.passage, place, slot, windowText(window)));
 }
 
@@ -132,7 +148,7 @@ function takeTable(walk: Walk, table: Table): void {
   }
   for (const { window, row, start, end } of table.made) {
     walk.draft.made.push({ window, row: rowOf(row) });
-    walk.draft.spans.push(span(walk.passage, { start, end }, "made", madeText(window)));
+    walk.draft.spans.push(span(walk.passage, { start, end }, "made", windowText(window)));
   }
   walk.rows += 10_000;
 }

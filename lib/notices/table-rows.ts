@@ -1,9 +1,11 @@
 import type { CodeItem } from "./code-list";
+import { optionsAt } from "./code-options";
 import { fitsSlot, isStrongCode, printedCode } from "./code-shape";
 import type { MadeWindow } from "./coverage";
 import { lowerAt } from "./cues";
 import { boundAt, readMade } from "./made-windows";
 import { operatorAt } from "./operators";
+import { ordinalOf } from "./positions";
 import { rangeEndAt } from "./ranges";
 import type { Column, TableHeader } from "./table-header";
 import { hasDigit, isYear, type Token } from "./token";
@@ -48,7 +50,7 @@ export function readTable(tokens: readonly Token[], header: TableHeader): Table 
   while (walk.at < tokens.length && idle <= longestText) {
     const token = tokens[walk.at] as Token;
     if (token.kind === "stop" && !valueSoon(walk)) break;
-    if (idle > 0 && /^(?:located|printed|consumers|included|should|can)$/.test(token.lower)) break;
+    if (idle > 0 && /^(?:located|printed|consumers|included|should|can|represented)$/.test(token.lower)) break;
     if (readCell(walk)) {
       idle = 0;
       end = walk.at;
@@ -74,7 +76,7 @@ function readCell(walk: Walk): boolean {
   if ((has("made") || has("dateCode")) && readMadeCell(walk)) return true;
   if (has("upc") && /^\d{8,14}$/.test(token.text)) return put(walk, "upc", { from: token.text, to: null }, walk.at + 1);
   const slot = has("serial") ? "serial" : has("dateCode") ? "dateCode" : null;
-  if (slot && readOpenRange(walk, slot)) return true;
+  if (slot && (readOpenRange(walk, slot) || readPosition(walk, slot))) return true;
   const range = slot && fitsSlot(token, slot) ? rangeEndAt({ tokens, at: walk.at, slot, between: header.ranges && !isAlone(walk) }) : null;
   if (range && slot && (hasDigit(token.text) || token.kind === "code"))
     return put(walk, slot, { from: range.from, to: range.to }, range.next, range.end);
@@ -83,6 +85,13 @@ function readCell(walk: Walk): boolean {
   if (column === "serial" && endsInNextCell(walk)) {
     const to = tokens[walk.at + 1] as Token;
     return put(walk, "serial", { from: token.text, to: printedCode(to.text) }, walk.at + 2, to.end);
+  }
+  const options = column === "model" ? optionsAt(tokens, walk.at) : null;
+  if (options) {
+    const end = options.next;
+    for (const code of options.codes) put(walk, "model", { from: code, to: null }, walk.at, options.end);
+    walk.at = end;
+    return true;
   }
   return column === null ? false : put(walk, column, { from: cellText(walk), to: null }, walk.at + (cellText(walk) === token.text ? 1 : 2));
 }
@@ -104,6 +113,26 @@ function readOpenRange(walk: Walk, slot: "serial" | "dateCode"): boolean {
     .map((token) => token.text)
     .join(" ");
   return put(walk, slot, { from: "", to: text }, next, walk.tokens[next - 1]?.end);
+}
+
+/** `“6” in the third position`: any two characters, then that one. */
+function readPosition(walk: Walk, slot: "serial" | "dateCode"): boolean {
+  const words = walk.tokens.slice(walk.at, walk.at + 7);
+  const place = ordinalOf(words[5]?.lower ?? "");
+  if (
+    words[0]?.kind !== "quote" ||
+    words[2]?.kind !== "quote" ||
+    words[3]?.lower !== "in" ||
+    words[6]?.lower !== "position" ||
+    place === null
+  )
+    return false;
+  const text = words[1]?.text ?? "";
+  const item = { from: `${"?".repeat(place - 1)}${text}*`, to: null, operator: "exact" as const, excluded: false };
+  walk.cells.push({ column: slot, row: walk.row, item: { ...item, start: words[0].start, end: words[6].end, token: walk.at } });
+  walk.last = slot;
+  walk.at += 7;
+  return true;
 }
 
 /** Two columns of serial numbers, first and last, or one of ranges without a joining word: the next code is the other end. */
@@ -134,7 +163,9 @@ function isCell(token: Token, walk: Walk): boolean {
   const next = walk.tokens[walk.at + 1];
   if (/^[A-Z]{2,4}$/.test(token.text) && next && isNumberPart(next) && fitsSlot(token, "model")) return true;
   const affix = [...walk.header.begins, ...walk.header.ends].includes("serial");
-  return affix && walk.last !== null && token.text.length <= 3;
+  const listed = lowerAt(walk.tokens, walk.at - 1) === "," || lowerAt(walk.tokens, walk.at + 1) === ",";
+  if (walk.header.begins.includes("model") && walk.last === "model" && listed && token.text.length === 4) return true;
+  return affix && listed && walk.last !== null && token.text.length <= 3;
 }
 
 /** Which column a single value belongs to: joined by a comma, the one before; else the next that can hold it. */
@@ -144,10 +175,10 @@ function columnOf(walk: Walk, token: Token): Cell["column"] | null {
   const window = kinds.find((kind) => kind === "serial" || kind === "dateCode");
   if (kinds.length === 1) return kinds[0] ?? null;
   if (window === undefined) return kinds.includes("model") ? "model" : null;
-  if (token.kind === "capitals" && !isNumberPart(walk.tokens[walk.at + 1] ?? token)) return window;
+  if (token.kind === "capitals" && !isNumberPart(walk.tokens[walk.at + 1] ?? token)) return token.text.length === 4 ? "model" : window;
   if (/X{3,}|x{3,}|\*{3,}/.test(token.text)) return window;
   if (!kinds.includes("model")) return window;
-  if (header.begins.includes(window)) return token.text.length <= 4 ? window : "model";
+  if (header.begins.includes(window)) return token.text.length <= 4 && token.kind !== "number" ? window : "model";
   if (/^(?:,|and|or|&)$/.test(lowerAt(walk.tokens, walk.at - 1)) && isCodeColumn(walk.last)) return walk.last;
   if (rangeFollows(walk)) return "model";
   const values = kinds.filter((kind) => kind !== "upc");
@@ -173,7 +204,8 @@ interface Ends {
 function put(walk: Walk, column: Cell["column"], ends: Ends, next: number, end?: number): boolean {
   const { header, tokens } = walk;
   const token = tokens[walk.at] as Token;
-  const joined = walk.last === "model" && /^(?:,|and|or|&)$/.test(lowerAt(tokens, walk.at - 1));
+  const sameCode = walk.cells[walk.cells.length - 1]?.item.token === walk.at;
+  const joined = (walk.last === "model" && sameCode) || (walk.last === "model" && /^(?:,|and|or|&)$/.test(lowerAt(tokens, walk.at - 1)));
   if (column === "model" && walk.last !== null && !joined) walk.row += 1;
   const operator = header.ends.includes(column) ? "ends" : header.begins.includes(column) ? "begins" : "exact";
   const place = { start: token.start, end: end ?? tokens[next - 1]?.end ?? token.end, token: walk.at };

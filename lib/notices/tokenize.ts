@@ -1,6 +1,7 @@
 import { type DaySpan, daySpans } from "./days";
 import { isMeasure, isUnitWord } from "./measure";
-import { hasDigit, type Token, type TokenKind } from "./token";
+import { plainCapitals } from "./plain-capitals";
+import { hasDigit, isYear, type Token, type TokenKind } from "./token";
 import { unglueWords } from "./unglue-words";
 
 /** Runs of characters that belong together, single quotation marks, and any other single character. */
@@ -40,7 +41,7 @@ interface Reading {
 /** Reads what stands at one place and returns the place after it. */
 function readPiece({ clean, at, until, tokens, quotes }: Reading): number {
   if (clean[at] === " ") return at + 1;
-  const quantity = thousands.exec(clean.slice(at, at + 20));
+  const quantity = /\d/.test(clean[at] ?? "") ? thousands.exec(clean.slice(at, at + 20)) : null;
   if (quantity && !/[\w-]/.test(clean[at - 1] ?? " ")) {
     tokens.push(token(clean, at, at + quantity[0].length, "quantity"));
     return at + quantity[0].length;
@@ -140,7 +141,7 @@ function token(clean: string, start: number, end: number, kind: TokenKind, days?
 }
 
 /** Joins what a text or its copy has torn: `FS- 124J`, and a number with the unit after it. */
-export function mendTokens(tokens: readonly Token[]): Token[] {
+export function mendTokens(tokens: readonly Token[], clean: string): Token[] {
   const mended: Token[] = [];
   for (let at = 0; at < tokens.length; at++) {
     const one = tokens[at] as Token;
@@ -160,6 +161,10 @@ export function mendTokens(tokens: readonly Token[]): Token[] {
       const text = `${one.text}-${rest.text}`;
       mended.push({ ...one, text, lower: text.toLowerCase(), end: rest.end, kind: "code" });
       at += 2;
+    } else if (mark && isSplitCode(clean, one, mark, rest)) {
+      const text = `${one.text} ${mark.text}`;
+      mended.push({ ...one, text, lower: text.toLowerCase(), end: mark.end, kind: "code" });
+      at += 1;
     } else if (one.kind === "code" && mark && /^[A-Z]\*$/.test(mark.text)) {
       const text = `${one.text} ${mark.text}`;
       mended.push({ ...one, text, lower: text.toLowerCase(), end: mark.end });
@@ -167,4 +172,17 @@ export function mendTokens(tokens: readonly Token[]): Token[] {
     } else mended.push(one);
   }
   return mended;
+}
+
+/** `FE 350`, `TE 150i`: two to four capitals that mean nothing else, one blank, two to four digits that are no size or year. */
+function isSplitCode(clean: string, letters: Token, digits: Token, next: Token | undefined): boolean {
+  if (letters.kind !== "capitals" || !/^[A-Z]{2,4}$/.test(letters.text) || plainCapitals.has(letters.text)) return false;
+  if (digits.start !== letters.end + 1 || clean[letters.end] !== " " || !/^\d{2,4}[A-Za-z]?$/.test(digits.text) || isYear(digits.text))
+    return false;
+  return !(
+    next &&
+    (isUnitWord(next.text) || /^(?:and|or|to|-|,|by)$/.test(next.lower)) &&
+    digits.kind === "number" &&
+    digits.text.length < 3
+  );
 }

@@ -3,6 +3,7 @@ import { brandsOf } from "./brands";
 import type { Coverage } from "./coverage";
 import { type Draft, emptyDraft } from "./draft";
 import { locationSpans } from "./locations";
+import { joinMade } from "./made-span";
 import { modelNamesBefore } from "./model-names";
 import { weighModels } from "./models";
 import { nameSpans } from "./name-spans";
@@ -37,7 +38,7 @@ export function understand(published: Notice): Coverage {
     models: models.coverage,
     serials: tieWindows(draft.serials, models.rows),
     dateCodes: tieWindows(draft.dateCodes, models.rows),
-    made: tieWindows(draft.made, models.rows),
+    made: joinMade(tieWindows(draft.made, models.rows)),
     upcs: [...new Set(draft.upcs)],
     spans: [
       ...models.spans,

@@ -19,9 +19,10 @@ const cost = { known: 1, shaped: 3, unknown: 7 };
 /** Splits glued runs among the tokens; the others are passed on as they are. */
 export function unglueCodes(tokens: readonly Token[]): Token[] {
   const shapes = learnShapes(tokens);
+  const letters = new Set(tokens.filter((token) => token.kind === "capitals" && token.text.length <= 3).map((token) => token.text));
   return tokens.flatMap((token) => {
     if (token.kind !== "code" || token.text.length < 6 || token.text.length > longestRun) return [token];
-    const parts = token.text.length >= 15 ? splitRun(token.text, shapes) : splitKnown(token.text, shapes);
+    const parts = token.text.length >= 15 ? splitRun(token.text, shapes) : splitKnown(token.text, shapes, letters);
     return parts.length < 2 ? [token] : tokensOf(token, parts);
   });
 }
@@ -71,7 +72,9 @@ function patternOf(code: string): RegExp {
 }
 
 /** A short token is split only into parts that all begin as known codes do. */
-function splitKnown(run: string, shapes: ReadonlyMap<string, Shape>): string[] {
+function splitKnown(run: string, shapes: ReadonlyMap<string, Shape>, letters: ReadonlySet<string>): string[] {
+  const tail = /^([A-Z]+\d+)([A-Z]{2,3})$/.exec(run);
+  if (tail?.[1] && tail[2] && letters.has(tail[2]) && shapes.has(shapeOf(tail[1]))) return [tail[1], tail[2]];
   if (shapes.has(shapeOf(run)) && [...shapes.keys()].filter((shape) => shape === shapeOf(run)).length > 1) return [run];
   const parts = cheapest(run, shapes, false);
   return parts && parts.length > 1 && parts.every((part) => headOf(part) !== "" && hasDigit(part)) && !run.includes("/") ? parts : [run];
@@ -82,11 +85,11 @@ function splitRun(run: string, shapes: ReadonlyMap<string, Shape>): string[] {
   const own = new Map([...shapes].filter(([shape]) => shape !== shapeOf(run)));
   const hyphened = run.split(/(?<=\d)(?=[A-Z]{1,4}-\d)/);
   if (hyphened.length > 2) return hyphened.flatMap((part) => (part.length > longestCode ? splitRun(part, own) : [part]));
-  return cheapest(run, own, false) ?? byRecurringHead(run, own) ?? withUnknown(run, own) ?? [run];
+  return cheapest(run, own, false) ?? withUnknown(run, own, true) ?? byRecurringHead(run, own) ?? withUnknown(run, own, false) ?? [run];
 }
 
 /** Parts of unknown shape are believed beside a long one that is known, or in a run far too long for one code. */
-function withUnknown(run: string, shapes: ReadonlyMap<string, Shape>): string[] | null {
+function withUnknown(run: string, shapes: ReadonlyMap<string, Shape>, besideKnown: boolean): string[] | null {
   const parts = cheapest(run, shapes, true);
   if (!parts) return null;
   const known = parts.some(
@@ -96,7 +99,7 @@ function withUnknown(run: string, shapes: ReadonlyMap<string, Shape>): string[] 
         ({ head, pattern }) => head !== "" && part.startsWith(head) && new RegExp(`^${pattern.source}$`).test(part),
       ),
   );
-  return known || run.length > longestCode ? parts : null;
+  return known || (!besideKnown && run.length > longestCode) ? parts : null;
 }
 
 /** The cheapest way to cut the run into code-like parts, or null where none covers it. */

@@ -14,7 +14,8 @@ const borders: readonly RegExp[] = [
   /(?<=[)”"])(?=[A-Z]{1,5}-?\d{2,})/g,
   // A word after a code.
   /(?<=\d)(?=[A-Z][a-z]{2,})/g,
-  /(?<=[A-Z]{2}|\d[A-Z]|\/[A-Z])(?=[A-Z][a-z]{3,})/g,
+  /(?<=[A-Z]{2}|\d[A-Z]|\/[A-Z])(?=[A-Z][a-z]{3,})(?!T(?:begin|end|start))/g,
+  /(?<=MUST)(?=begin|end|start)/g,
   /(?<=X{3})(?=[A-WYZ][a-z]{2})/g,
   // The next sentence or cell.
   /(?<=[a-z\d)]{2}[.:])(?=[A-Z][a-z])/g,
@@ -23,7 +24,7 @@ const borders: readonly RegExp[] = [
 
 /** Splits one run of non-space text at the borders that words show; the parts joined give the run. */
 export function unglueWords(run: string): string[] {
-  if (run.length < 5 || /^[a-z]+$/.test(run) || run.length > 5_000) return [run];
+  if (run.length < 5 || /^[A-Z]?[a-z’'-]+[.,]?$/.test(run) || run.length > 5_000) return [run];
   const cuts = new Set<number>();
   for (const border of borders) for (const match of run.matchAll(border)) if (match.index > 0) cuts.add(match.index);
   if (cuts.size === 0) return [run];

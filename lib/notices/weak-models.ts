@@ -16,7 +16,7 @@ export function findPrintedCodes(passage: Passage, tokens: readonly Token[], tit
     if (/^(?:id|battery|batteries|prototype)$/.test(tokens[at - 2]?.lower ?? "")) return;
     const around = passage.clean.slice(Math.max(0, token.start - 120), token.end + 160);
     if (isCoordinated(tokens, at)) takeQuotedNeighbour(passage, tokens, at, draft);
-    if ((printing.test(around) && isStrongCode(token)) || isCoordinated(tokens, at)) take(passage, token, at, draft);
+    if ((printing.test(around) && isStrongCode(token)) || isCoordinated(tokens, at)) take(passage, tokens, at, draft);
   });
 }
 
@@ -34,18 +34,27 @@ function isCoordinated(tokens: readonly Token[], at: number): boolean {
 function takeQuotedNeighbour(passage: Passage, tokens: readonly Token[], at: number, draft: Draft): void {
   const before = tokens[at - 4];
   const named = tokens[at]?.lower.startsWith(before?.lower ?? "?") ?? false;
-  if (before && named) take(passage, before, at - 4, draft);
+  if (before && named) take(passage, tokens, at - 4, draft);
 }
 
 /** A code among the title's or product name's words: `AB-250 Juice Extractors`. */
 export function findNamedCodes(passage: Passage, tokens: readonly Token[], draft: Draft): void {
   tokens.forEach((token, at) => {
-    if (!isStrongCode(token) || isShopCode(token.text) || !/^[A-Z]/.test(token.text) || !/\d{2}/.test(token.text)) return;
-    take(passage, token, at, draft);
+    if (
+      !isStrongCode(token) ||
+      isShopCode(token.text) ||
+      !/^[A-Z]/.test(token.text) ||
+      !/\d{2}/.test(token.text) ||
+      token.text.includes(" ")
+    )
+      return;
+    take(passage, tokens, at, draft);
   });
 }
 
-function take(passage: Passage, token: Token, at: number, draft: Draft): void {
+function take(passage: Passage, tokens: readonly Token[], at: number, draft: Draft): void {
+  const token = tokens[at];
+  if (!token) return;
   const item: CodeItem = {
     from: printedCode(token.text),
     to: null,

@@ -1,0 +1,49 @@
+/**
+ * How the values of date codes run, where the text says so: `WWYY`, `YYWW`, `MMYY`, `MM-YY`, `DDMMYY` ... Null where it does
+ * not: the order is never guessed from the values.
+ */
+export function codeOrder(text: string): string | null {
+  return writtenFormat(text) ?? placesInWords(text) ?? sequenceInWords(text);
+}
+
+/** "in MM/YYYY format", "the format is MM-YY", "mm/dd/yy". */
+function writtenFormat(text: string): string | null {
+  const format = /\b((?:MM|DD|YYYY|YY|WW|DDD)(?:[-/. ]?(?:MM|DD|YYYY|YY|WW|DDD)){1,2})\b/i.exec(text)?.[1];
+  return format && /date|code|format|manufactur/i.test(around(text, format)) ? format.toUpperCase() : null;
+}
+
+function around(text: string, format: string): string {
+  const at = text.indexOf(format);
+  return text.slice(Math.max(0, at - 120), at + format.length + 60);
+}
+
+const parts: Readonly<Record<string, string>> = { week: "WW", weeks: "WW", month: "MM", year: "YY", day: "DD" };
+
+/** "the first two digits represent the month and the last two the year", "the last two digits indicate the week". */
+function placesInWords(text: string): string | null {
+  const match =
+    /\bfirst\s+(?:two\s+)?(?:digits?|numbers?|numerals|characters?)\b[^.;]{0,40}?\b(?:represents?|indicates?|stands?\s+for|is|are|shows?|denotes?)\s+the\s+(week|month|year|day)\b[^.;]{0,60}?\b(?:last|second|next|third)\b[^.;]{0,60}?\b(week|month|year|day)\b/i.exec(
+      text,
+    );
+  const first = parts[match?.[1]?.toLowerCase() ?? ""];
+  const last = parts[match?.[2]?.toLowerCase() ?? ""];
+  return first !== undefined && last !== undefined && first !== last ? first + last : null;
+}
+
+/** "reflects the week and year of manufacture", "in day, month, and year sequence". */
+function sequenceInWords(text: string): string | null {
+  const match =
+    /\b(?:reflects?|represents?|indicates?|shows?|is\s+in|in)\s+(?:the\s+)?(day|week|month|year),?\s+(?:and\s+)?(day|week|month|year)(?:,?\s+and\s+(year|month|day))?\b/i.exec(
+      text,
+    );
+  if (!match) return null;
+  return match
+    .slice(1)
+    .map((word) => parts[(word ?? "").toLowerCase()] ?? "")
+    .join("");
+}
+
+/** "the first four digits of the serial number": values near such words are beginnings. */
+export function saysBeginning(text: string, start: number, end: number): boolean {
+  return /\bfirst\s+(?:\w+\s+)?(?:digits|numbers|characters|letters|numerals)\b/i.test(text.slice(Math.max(0, start - 80), end + 45));
+}
