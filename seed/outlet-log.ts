@@ -78,7 +78,7 @@ export function* outletLogCsv(appliances: readonly SeedAppliance[], endMs: numbe
     const startMs = endMs - (logDays - day) * dayMs;
     const lines: LogLine[] = chosen.flatMap((appliance, i) =>
       ordinaryDay({ appliance, startMs, share: shareOf(appliance, i, day), nominalVolts: 120 }, chance).filter(
-        (line) => line.atMs < startMs + dayMs,
+        (line) => line.atMs < startMs + dayMs && ordinary(line),
       ),
     );
     lines.push(...faults.filter((line) => line.atMs >= startMs && line.atMs < startMs + dayMs));
