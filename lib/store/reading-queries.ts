@@ -142,3 +142,17 @@ export async function lastReadingAt(db: Db, whose: Omit<ReadingStretch, "from" |
   const where = { organisationId, ...(applianceId ? { applianceId } : {}), ...(outletId ? { outletId } : {}) };
   return (await db.drawMinute.findFirst({ where, orderBy: { at: "desc" }, select: { at: true } }))?.at ?? null;
 }
+
+/** Outlets that have readings, by name. */
+export async function meteredOutlets(
+  db: Db,
+  which: { readonly organisationId: string; readonly siteIds: readonly string[] | null; readonly words: string; readonly take: number },
+): Promise<{ id: string; name: string; siteId: string }[]> {
+  const { organisationId, siteIds, words, take } = which;
+  const found = await db.$queryRaw<{ id: string; name: string; siteId: string }[]>`
+    SELECT o."id", o."name", o."siteId" FROM "Outlet" o
+    WHERE o."organisationId" = ${organisationId} AND o."nameKey" LIKE ${`%${words.replace(/[%_\\]/g, "")}%`}
+      AND EXISTS (SELECT 1 FROM "DrawMinute" d WHERE d."outletId" = o."id")
+    ORDER BY o."nameKey"`;
+  return found.filter(({ siteId }) => siteIds === null || siteIds.includes(siteId)).slice(0, take);
+}
