@@ -1,10 +1,11 @@
 import { type Actor, recordName } from "@/lib/access/actor";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
+import { checkAppliances } from "@/lib/matching/cross-check.run";
 import { setApplianceState } from "@/lib/store/appliance-state-queries";
 import type { Db, Store } from "@/lib/store/client";
 import { otherLiveFindings } from "@/lib/store/finding-queries";
-import type { ApplianceState } from "@/lib/store/generated/sqlite/client";
+import type { ApplianceState } from "@/lib/store/rows";
 import { appendRecord } from "@/lib/store/record";
 import { getAppliance } from "./appliance";
 
@@ -43,4 +44,6 @@ export async function changeState(db: Store, actor: Actor, work: StateWork): Pro
     const after = reason === null ? { state } : { state, reason };
     await appendRecord(tx, [{ ...entry, what: `appliance ${stateWords[state]}`, before: { state: appliance.state }, after }]);
   });
+  // A retired one was left out of the comparisons meanwhile.
+  if (state !== "retired") await checkAppliances(db, actor, [id], now);
 }

@@ -2,6 +2,7 @@ import { type Actor, recordName } from "@/lib/access/actor";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import { tagKey } from "@/lib/identity/tag-code";
+import { checkAppliances } from "@/lib/matching/cross-check.run";
 import { type Appliance, changeAppliance, findAppliance, findApplianceByTag, insertAppliance } from "@/lib/store/appliance-queries";
 import type { Db, Store } from "@/lib/store/client";
 import { newId } from "@/lib/store/ids";
@@ -52,12 +53,12 @@ function sayPlace(tx: Db, applianceId: string, work: { organisationId: string; p
   return writePoints(tx, { organisationId: work.organisationId, points: new Map([[applianceId, [point]]]), now: work.now });
 }
 
-/** Adds an appliance; without a tag it gets a fresh one. Returns its id and tag. */
+/** Adds an appliance and compares it with the recall lists; without a tag it gets a fresh one. Returns its id and tag. */
 export async function addAppliance(db: Store, actor: Actor, work: { readonly fields: ApplianceFields; readonly now: Date }) {
   const { fields, now } = work;
   requirePermission(actor, "edit appliances", fields.siteId);
   const { organisationId } = actor;
-  return db.$transaction(async (tx) => {
+  const added = await db.$transaction(async (tx) => {
     const id = newId();
     const place = await findNamedPlace(tx, actor, fields);
     if (fields.tag !== null) await requireFreeTag(tx, organisationId, fields.tag, id);
@@ -80,6 +81,8 @@ export async function addAppliance(db: Store, actor: Actor, work: { readonly fie
     await appendRecord(tx, [{ ...entry, after: { tag, ...place, ...known(facts) } }]);
     return { id, tag };
   });
+  await checkAppliances(db, actor, [added.id], now);
+  return added;
 }
 
 /** A tag may be on an appliance without being entered among the codes, when it came before they were kept. */
@@ -126,12 +129,12 @@ export interface EditWork {
 
 /**
  * Changes an appliance. When somebody changed it since the form was opened nothing is written: their values come back with the
- * version to save over, so that the form shows both.
+ * version to save over, so that the form shows both. A changed one is compared with the recall lists again.
  */
 export async function editAppliance(db: Store, actor: Actor, work: EditWork): Promise<EditOutcome> {
   const { id, version, fields, now } = work;
   const { organisationId } = actor;
-  return db.$transaction(async (tx) => {
+  const outcome = await db.$transaction(async (tx): Promise<EditOutcome> => {
     const appliance = await getAppliance(tx, actor, id);
     requirePermission(actor, "edit appliances", appliance.siteId);
     requirePermission(actor, "edit appliances", fields.siteId);
@@ -154,4 +157,6 @@ export async function editAppliance(db: Store, actor: Actor, work: EditWork): Pr
     await appendRecord(tx, [{ ...entry, ...changes }]);
     return { saved: true, id } as const;
   });
+  if (outcome.saved) await checkAppliances(db, actor, [id], now);
+  return outcome;
 }

@@ -1,5 +1,6 @@
 import type { Actor } from "@/lib/access/actor";
 import { Trouble } from "@/lib/access/trouble";
+import { checkAfterLabels } from "@/lib/matching/cross-check.run";
 import type { Db, Store } from "@/lib/store/client";
 import { newId } from "@/lib/store/ids";
 import type { SetAsideDraft } from "@/lib/store/import-queries";
@@ -170,7 +171,7 @@ function labelTaker(actor: Actor, mapping: LabelMapping, unreadableCells: "set_a
 /**
  * Brings a labels file into the registry. A row is the appliance with its tag; without a tag, the one with its site, unit,
  * brand, model and serial; with neither, the n-th of its content. So the same file twice changes nothing, and an empty cell
- * never erases. Unknown sites, units and outlets are made and named in the message.
+ * never erases. Unknown sites, units and outlets are made and named in the message. What came in is compared with the recall lists.
  */
 export async function loadLabels(db: Store, actor: Actor, input: LabelsInput): Promise<ImportAccount> {
   const unreadableCells = input.unreadableCells ?? "set_aside";
@@ -183,5 +184,7 @@ export async function loadLabels(db: Store, actor: Actor, input: LabelsInput): P
       return { targets: mapping, taker: labelTaker(actor, mapping, unreadableCells) };
     },
   };
-  return importFile(db, actor, kind, input);
+  const account = await importFile(db, actor, kind, input);
+  await checkAfterLabels(db, actor, account.id, input.now);
+  return account;
 }

@@ -121,14 +121,19 @@ const applianceFacts = {
   labelText: true,
 } as const;
 
-/** The appliances not retired, in the order of their ids, after a given one; only some of them where `ids` is given. */
+/** The appliances not retired, in the order of their ids, after a given one; only `ids`, or those changed `since`, where given. */
 export function findAppliancesToCheck(
   db: Db,
   organisationId: string,
-  page: { readonly after: string; readonly take: number; readonly ids?: readonly string[] },
+  page: { readonly after: string; readonly take: number; readonly ids?: readonly string[]; readonly since?: Date },
 ): Promise<ApplianceFacts[]> {
   return db.appliance.findMany({
-    where: { organisationId, state: { not: "retired" }, id: { gt: page.after, ...(page.ids ? { in: [...page.ids] } : {}) } },
+    where: {
+      organisationId,
+      state: { not: "retired" },
+      id: { gt: page.after, ...(page.ids ? { in: [...page.ids] } : {}) },
+      ...(page.since ? { updatedAt: { gte: page.since } } : {}),
+    },
     select: applianceFacts,
     orderBy: { id: "asc" },
     take: page.take,
@@ -151,4 +156,19 @@ export async function findDecidedCandidates(db: Db, organisationId: string, noti
     select: storedCandidate,
   });
   return rows as unknown as StoredCandidate[];
+}
+
+/**
+ * From when on appliances may not have been compared yet when a labels run ends: since the run before it that was done, so that
+ * what a broken-off run left in the registry is compared too.
+ */
+export async function findUncomparedSince(db: Db, organisationId: string, runId: string): Promise<Date> {
+  const run = await db.importRun.findUniqueOrThrow({ where: { id: runId }, select: { startedAt: true } });
+  const before = await db.importRun.findFirst({
+    where: { organisationId, kind: "labels", state: "done", id: { not: runId } },
+    orderBy: { finishedAt: "desc" },
+    select: { finishedAt: true },
+  });
+  const done = before?.finishedAt ?? new Date(0);
+  return new Date(Math.min(done.getTime(), run.startedAt.getTime()));
 }

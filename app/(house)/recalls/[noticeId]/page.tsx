@@ -10,6 +10,7 @@ import { CandidateTable } from "../_parts/candidate-table";
 import { CoverageList } from "../_parts/coverage-list";
 import { dayWords } from "../_parts/grade-words";
 import { MarkedNotice } from "../_parts/marked-notice";
+import styles from "../_parts/recalls.module.css";
 import { RegulatorLink } from "../_parts/regulator-link";
 
 export const metadata: Metadata = { title: "Notice" };
@@ -55,7 +56,9 @@ export default async function NoticePage({ params }: { params: Promise<{ noticeI
           </EmptyState>
         ) : (
           <>
-            <StopUse />
+            <div className={styles.stop}>
+              <StopUse />
+            </div>
             <CandidateTable caption="Appliances it may cover" rows={concerned} />
             {total > appliancesShown && (
               <p className="small soft">

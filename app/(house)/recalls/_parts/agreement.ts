@@ -47,8 +47,11 @@ const known: Readonly<Record<string, Agreement>> = {
 };
 
 /** How a field agrees. What is missing on either side is "not known", which is not the same as different. */
-export function agreementOf({ level }: Reason): Agreement {
-  return known[level.split(".")[1] ?? ""] ?? { sign: "?", words: "not known" };
+export function agreementOf({ level, weight }: Reason): Agreement {
+  const named = known[level.split(".")[1] ?? ""];
+  if (named) return named;
+  if (weight === 0) return { sign: "?", words: "not known" };
+  return weight > 0 ? { sign: "≈", words: "close" } : { sign: "≠", words: "different" };
 }
 
 export interface Weight {

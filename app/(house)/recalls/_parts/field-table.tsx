@@ -25,7 +25,7 @@ export function FieldTable({ reasons, ask, score }: { reasons: readonly Reason[]
           ))}
         </tbody>
       </DataTable>
-      <p className="small mute">
+      <p className={styles.sum}>
         The weights add up to {score.toFixed(1)} bits. Each more bit makes it twice as likely that the notice means this appliance.
       </p>
     </>
@@ -36,15 +36,15 @@ function Row({ reason, isAsked }: { reason: Reason; isAsked: boolean }) {
   const { sign, words } = agreementOf(reason);
   const code = codeFields.has(reason.field) ? styles.code : undefined;
   return (
-    <tr className={isAsked ? `${cell.chosen} ${styles.row}` : styles.row}>
+    <tr className={isAsked ? `${cell.chosen} ${styles.row} ${styles.asked}` : styles.row}>
       <th scope="row" className={cell.wide}>
         {fieldNames[reason.field]}
       </th>
       <td className={code} data-label="appliance">
-        {reason.onAppliance ?? <span className="mute">not read</span>}
+        {reason.onAppliance ?? <span className={styles.blank}>not read</span>}
       </td>
       <td className={code} data-label="notice">
-        <span className={styles.stated}>{reason.inNotice ?? <span className="mute">says nothing</span>}</span>
+        <span className={styles.stated}>{reason.inNotice ?? <span className={styles.blank}>says nothing</span>}</span>
       </td>
       <td className={sign === "?" ? `${styles.agreement} mute` : styles.agreement}>
         <span className={styles.sign}>{sign}</span> <b>{words}</b>
@@ -52,9 +52,15 @@ function Row({ reason, isAsked }: { reason: Reason; isAsked: boolean }) {
       <td className="nw">
         <Boxes reason={reason} isAsked={isAsked} />
       </td>
-      <td className={cell.wide}>{isAsked ? <b>{reason.sentence} This is the one to read.</b> : reason.sentence}</td>
+      <td className={cell.wide}>{isAsked ? <Asked reason={reason} /> : reason.sentence}</td>
     </tr>
   );
+}
+
+/** The field that would settle it: a blank says nothing against it, and the notice's side stands in its own column. */
+function Asked({ reason }: { reason: Reason }) {
+  const blank = reason.onAppliance === null;
+  return <b>{blank ? "Not known is not the same as different." : reason.sentence} This is the one to read.</b>;
 }
 
 function Boxes({ reason, isAsked }: { reason: Reason; isAsked: boolean }) {

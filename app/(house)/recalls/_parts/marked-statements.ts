@@ -109,7 +109,8 @@ function readingsOf(spans: readonly Span[]): MarkedParagraph["readings"] {
   const byKind = new Map<MarkKind, Set<string>>();
   for (const span of spans) {
     const kind = markOf[span.kind];
-    if (kind === undefined) continue;
+    // where to look is said by the words themselves
+    if (kind === undefined || kind === "where") continue;
     const reads = byKind.get(kind) ?? new Set<string>();
     byKind.set(kind, reads.add(span.reads));
   }

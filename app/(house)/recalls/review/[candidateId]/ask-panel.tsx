@@ -1,4 +1,5 @@
 import Link from "next/link";
+import { Code } from "@/app/_ui/code";
 import type { Answer, Ask } from "@/lib/matching/candidate";
 import type { Coverage } from "@/lib/notices/coverage";
 import { gradeWords } from "../../_parts/grade-words";
@@ -57,7 +58,8 @@ export function AskPanel(props: { candidateId: string; ask: Ask; coverage: Cover
             const href = decisionHref(candidateId, answer, ask);
             return (
               <li key={answer.label}>
-                {href ? <Link href={href}>{answer.label}</Link> : <b>{answer.label}</b>} <span className="soft">then: {then(answer)}</span>
+                {href ? <Link href={href}>{answer.label}</Link> : <Code wrap>{answer.label}</Code>}{" "}
+                <span className="soft">then: {then(answer)}</span>
               </li>
             );
           })}

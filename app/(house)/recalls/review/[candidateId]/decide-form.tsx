@@ -38,7 +38,7 @@ export function DecideForm(props: DecideFormProps) {
     <form action={send} onChange={recount} className={styles.decide} id="decide">
       <input type="hidden" name="candidateId" value={candidateId} />
       <input type="hidden" name="noticeHash" value={noticeHash} />
-      <div>
+      <div className={styles.verdict}>
         <h2>Decide</h2>
         <fieldset className={styles.options}>
           <legend className="vh">Decision</legend>

@@ -96,7 +96,7 @@ function Row({ item, isChosen, isHere }: { item: IdenticalAppliance; isChosen: b
       <td className={cell.gone}>
         <b>{place.unit ?? "shared area"}</b> {place.outlet ?? ""}
       </td>
-      <td className={styles.serial}>{serial ?? <span className="mute">not read</span>}</td>
+      <td className={serial ? styles.serial : "mute nw"}>{serial ?? "not read"}</td>
       <td className="soft">{stateOf(item)}</td>
     </tr>
   );
