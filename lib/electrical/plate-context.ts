@@ -34,8 +34,12 @@ interface SectionWord {
   readonly end: number;
 }
 
+/** `900W (OUTPUT)`: the words in brackets speak of the quantity before them. */
+const bracketed = /^\s*\(\s*(INPUT|OUTPUT)\s*\)/i;
+
 function sectionsOf(text: string): SectionWord[] {
-  return [...text.matchAll(sectionWords)].map((found) => ({
+  const bare = text.replace(/\(\s*(?:INPUT|OUTPUT)\s*\)/gi, (words) => " ".repeat(words.length));
+  return [...bare.matchAll(sectionWords)].map((found) => ({
     section: found[1] !== undefined || found[3] !== undefined ? "input" : "output",
     start: found.index,
     end: found.index + found[0].length,
@@ -46,6 +50,11 @@ function sectionsOf(text: string): SectionWord[] {
 function wordsFollow(sections: readonly SectionWord[], quantities: readonly PlateQuantity[]): boolean {
   const last = sections[sections.length - 1];
   return last !== undefined && !quantities.some((quantity) => quantity.start >= last.end);
+}
+
+function bracketedSection(after: string): "input" | "output" | null {
+  const word = bracketed.exec(after)?.[1]?.toLowerCase();
+  return word === "input" || word === "output" ? word : null;
 }
 
 function sectionOf(quantity: PlateQuantity, sections: readonly SectionWord[], follow: boolean): PlacedQuantity["section"] {
@@ -127,7 +136,7 @@ export function placeQuantities(text: string, quantities: readonly PlateQuantity
     const after = text.slice(quantity.end, quantities[index + 1]?.start ?? text.length);
     return {
       ...quantity,
-      section: sectionOf(quantity, sections, follow),
+      section: bracketedSection(after) ?? sectionOf(quantity, sections, follow),
       role: roleOf({ family: quantity.family, before, after, next: quantities[index + 1]?.family ?? null }),
       max: maxOf(before, after),
       level: /\b(?:high|low|med(?:ium)?|speed|level|eco|grill|convection|wash|spin|cool(?:ing)?)\b/i.test(before + after.slice(0, 12)),

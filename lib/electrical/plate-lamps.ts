@@ -23,8 +23,11 @@ function spelledCount(text: string): number {
 /** The quantities that mark lamps: those named as lamps, else a single `MAX n W` or `n x W` on a plate without another input. */
 export function lampQuantities(text: string, quantities: readonly PlacedQuantity[]): PlacedQuantity[] {
   const named = quantities.filter((quantity) => quantity.role === "lamp" && isLampQuantity(quantity, text, false));
-  if (named.length > 0) return named;
   const powers = quantities.filter((quantity) => ["W", "A", "VA"].includes(quantity.family) && quantity.section !== "output");
+  const allMarked =
+    lampWords.test(text) && powers.every((quantity) => quantity.family === "W" && (quantity.max !== null || quantity.role === "lamp"));
+  if (powers.length > 1 && allMarked) return powers;
+  if (named.length > 0) return named;
   return powers.length === 1 ? powers.filter((quantity) => isLampQuantity(quantity, text, true)) : [];
 }
 
@@ -32,5 +35,6 @@ export function lampQuantities(text: string, quantities: readonly PlacedQuantity
 export function lampLimitOf(text: string, marked: readonly PlacedQuantity[]): LampLimit | null {
   const [first] = marked;
   if (first === undefined) return null;
-  return { wattsEach: Math.max(...first.values), count: Math.max(first.count, spelledCount(text)) };
+  const strongest = marked.reduce((best, quantity) => (Math.max(...quantity.values) > Math.max(...best.values) ? quantity : best), first);
+  return { wattsEach: Math.max(...strongest.values), count: Math.max(strongest.count, spelledCount(text)) };
 }

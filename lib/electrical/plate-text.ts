@@ -29,6 +29,32 @@ function joinedThousands(text: string): string {
   return text.replace(/(^|[|,;~]\s*|(?:V|Hz|A)\s+)(\d{1,2}) (\d{3})(?=\s*W)/gi, "$1$2$3");
 }
 
+const spelledUnits: readonly (readonly [RegExp, string])[] = [
+  [/^V/i, "V"],
+  [/^A|^CURRENT/i, "A"],
+  [/^W|^POWER/i, "W"],
+  [/^H|^FREQ/i, "Hz"],
+];
+const labelWord = "VOLTS?|VOLTAGE|AMPS?|AMPERES?|CURRENT|WATTS?|WATTAGE|POWER|HERTZ|HZ|FREQUENCY|V|A|W";
+/** A unit of its own behind the figure, which is not the next field's word. */
+const ownUnit = "\\s*-?(?:k?VA|k?W|m?A|V|Hz|watts?|volts?|amps?|amperes?|hertz)(?![A-Za-z])(?!\\s*[:=])";
+const labelled = new RegExp(
+  `(?<![A-Za-z])(${labelWord})\\s*[:=]\\s*(\\d[\\d.,/-]*)(?!${ownUnit})(?=\\s*(?:$|[|,;]|[A-Za-z ]{1,20}[:=]))`,
+  "gi",
+);
+const unitFirst = /(?<![A-Za-z])(VOLTS?|AMPS?|AMPERES?|WATTS?|HERTZ|HZ)\s+(\d[\d.,/-]*)(?=\s|$)/gi;
+
+function unitBehind(_: string, word: string, figures: string): string {
+  const unit = spelledUnits.find(([pattern]) => pattern.test(word))?.[1] ?? "";
+  return `${figures.replace(/[.,/-]+$/, "")} ${unit}`;
+}
+
+/** `VOLTS: 120 AMPS: 12.5` and, where the text begins so, `VOLTS 120 AMPS 12.5`: the unit is set behind its figure. */
+function unitsBehind(text: string): string {
+  const told = text.replace(labelled, unitBehind);
+  return /^\D*\b(?:volts?|amps?|amperes?|watts?|hertz|hz)\s+\d/i.test(told) ? told.replace(unitFirst, unitBehind) : told;
+}
+
 /** Lines and `|` or `;` become one separator ` | `, Unicode marks plain letters; codes such as model and serial are blanked. */
 export function plainPlateText(text: string): string {
   const plain = plainMarks.reduce((reading, [mark, letter]) => reading.replace(mark, letter), text);
@@ -36,5 +62,5 @@ export function plainPlateText(text: string): string {
   const apart = withoutCodes(oneLine)
     .replace(gluedWords, "$1 ")
     .replace(/(?<=\d\s*(?:W|A|V))(?=MAX)/gi, " ");
-  return joinedThousands(apart);
+  return unitsBehind(joinedThousands(apart));
 }
