@@ -3,9 +3,11 @@ import { forPage, requirePage } from "@/app/_server/page";
 import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection } from "@/app/_ui/side-section";
 import { TagChip } from "@/app/_ui/tag-chip";
+import { DrawChart, RangeLinks } from "@/app/(house)/readings/draw-chart";
 import { mayDo } from "@/lib/access/permissions";
 import { stateWords } from "@/lib/registry/appliance-state";
 import { type ApplianceView, viewAppliance } from "@/lib/registry/appliance-view";
+import { asDrawRange, type DrawSeries, drawSeries } from "@/lib/registry/draw-series";
 import { placeLine } from "../_parts/place-line";
 import { agoWords, timeWords } from "../_parts/time-words";
 import styles from "./appliance.module.css";
@@ -19,14 +21,17 @@ import { StateForms } from "./state-forms";
 
 interface Props {
   params: Promise<{ id: string }>;
+  searchParams: Promise<Record<string, string | string[]>>;
 }
 
 export const metadata: Metadata = { title: "Appliance" };
 
-export default async function AppliancePage({ params }: Props) {
+export default async function AppliancePage({ params, searchParams }: Props) {
   const { db, actor, now } = await requirePage("see appliances");
   const { id } = await params;
+  const range = asDrawRange((await searchParams)["range"]);
   const view = await forPage(viewAppliance(db, actor, { id, now }));
+  const series = mayDo(actor, "see readings") ? await drawSeries(db, actor, { applianceId: id, range }) : null;
   const mayEdit = mayDo(actor, "edit appliances", view.appliance.siteId);
   return (
     <>
@@ -43,6 +48,7 @@ export default async function AppliancePage({ params }: Props) {
           {mayEdit && <StateForms id={view.appliance.id} state={view.appliance.state} />}
         </div>
       </div>
+      <DrawSection series={series} id={id} />
       <PlainSection head="Where it has been" aside={<span className="small soft">{historyWords(view)}</span>}>
         <Lanes view={view} />
       </PlainSection>
@@ -50,6 +56,15 @@ export default async function AppliancePage({ params }: Props) {
       <CandidateSection view={view} />
       <RecordSection view={view} maySeeAll={mayDo(actor, "see record") && actor.siteIds === "all"} />
     </>
+  );
+}
+
+function DrawSection({ series, id }: { series: DrawSeries | null; id: string }) {
+  const links = series && <RangeLinks series={series} hrefOf={(range) => `/appliances/${id}?range=${range}#draw`} />;
+  return (
+    <PlainSection head="Draw over time" id="draw" aside={links}>
+      {series ? <DrawChart series={series} /> : <p className="soft">No reading of it was loaded yet.</p>}
+    </PlainSection>
   );
 }
 

@@ -15,7 +15,7 @@ export function RecordSection({ view, maySeeAll }: { view: ApplianceView; maySee
       aside={
         <span className="small soft">
           Append-only, each entry linked to the one before.{" "}
-          {maySeeAll && <Link href={`/record?subject=${appliance.id}`}>All {recordCount} entries</Link>}
+          {maySeeAll && recordCount > record.length && <Link href={`/record?subject=${appliance.id}`}>All {recordCount} entries</Link>}
         </span>
       }
     >

@@ -31,16 +31,21 @@ export function ApplianceForm({ choices, text, editing, cancelHref }: ApplianceF
   });
   const [problem, setProblem] = useState<string>();
   const [version, setVersion] = useState(editing?.version ?? 0);
+  const [base, setBase] = useState(text);
   const [theirs, setTheirs] = useState<Partial<ApplianceFormText>>({});
 
   const showConflict = (conflict: { version: number; theirs: ApplianceFields }) => {
     const mine = form.getValues();
-    const differing = applianceFieldNames.filter((name) => asText(conflict.theirs[name]) !== asText(mine[name]));
+    // What only they changed is taken over; what both changed is shown, and one's own value stands until one chooses.
+    const changed = applianceFieldNames.filter((name) => asText(conflict.theirs[name]) !== base[name]);
+    const differing = changed.filter((name) => asText(mine[name]) !== base[name] && asText(mine[name]) !== asText(conflict.theirs[name]));
+    for (const name of changed) if (asText(mine[name]) === base[name]) form.setValue(name, asText(conflict.theirs[name]));
     setVersion(conflict.version);
+    setBase(Object.fromEntries(applianceFieldNames.map((name) => [name, asText(conflict.theirs[name])])) as ApplianceFormText);
     setTheirs(Object.fromEntries(differing.map((name) => [name, asText(conflict.theirs[name])])));
     setProblem(
       differing.length === 0
-        ? "Somebody else saved the very same meanwhile: nothing is left to save."
+        ? "Somebody else changed other fields meanwhile; their values are in the form now. Save again to keep both."
         : "Somebody else changed this appliance while you did. Their values stand beside yours: choose, and save again.",
     );
   };
