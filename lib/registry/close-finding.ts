@@ -5,7 +5,7 @@ import { type Closing, closingProblems, type Outcome } from "@/lib/casework/outc
 import type { CaseFacts } from "@/lib/casework/step";
 import type { Db } from "@/lib/store/client";
 import { type FindingChange, findingHistory, membersAt } from "@/lib/store/finding-queries";
-import type { Finding } from "@/lib/store/generated/sqlite/client";
+import type { Finding } from "@/lib/store/rows";
 
 /** A finding about to be closed, by whom, and what they say. */
 export interface ClosingStep {

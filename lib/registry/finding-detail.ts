@@ -6,7 +6,7 @@ import { allowedSteps, type Step } from "@/lib/casework/step";
 import type { Db } from "@/lib/store/client";
 import { namesOf } from "@/lib/store/finding-list-queries";
 import { findFinding, findingHistory, membersAt } from "@/lib/store/finding-queries";
-import type { FindingNote } from "@/lib/store/generated/sqlite/client";
+import type { FindingNote } from "@/lib/store/rows";
 import { othersMayClose, proofsSinceOpened } from "./close-finding";
 import { type ShownFinding, showFindings } from "./shown-finding";
 

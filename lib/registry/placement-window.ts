@@ -1,4 +1,4 @@
-import type { Observation, Placement } from "@/lib/store/generated/sqlite/client";
+import type { Observation, Placement } from "@/lib/store/rows";
 import { newId } from "@/lib/store/ids";
 import type { PlacementChanges } from "@/lib/store/placement-queries";
 import { isStatement, type Place, type PlacePoint, type Stay, staysOf, thinSightings } from "./placement-history";

@@ -1,5 +1,5 @@
 import type { Db } from "@/lib/store/client";
-import type { Observation, Placement } from "@/lib/store/generated/sqlite/client";
+import type { Observation, Placement } from "@/lib/store/rows";
 import {
   appliancesById,
   type FoundAppliance,

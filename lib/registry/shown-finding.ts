@@ -3,7 +3,7 @@ import { type FindingEvidence, readEvidence } from "@/lib/casework/finding-evide
 import type { CaseFacts } from "@/lib/casework/step";
 import type { Db } from "@/lib/store/client";
 import { type FindingThings, thingsOf } from "@/lib/store/finding-list-queries";
-import type { Finding } from "@/lib/store/generated/sqlite/client";
+import type { Finding } from "@/lib/store/rows";
 import { receptacleWords } from "./place-name";
 import { caseFacts } from "./take-step";
 

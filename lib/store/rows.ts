@@ -1,0 +1,14 @@
+/** The shapes of stored rows, for code that takes a row it was handed; only the store itself asks the database. */
+export type {
+  Appliance,
+  ApplianceState,
+  Circuit,
+  Finding,
+  FindingNote,
+  FindingState,
+  Observation,
+  Outlet,
+  Placement,
+  Site,
+  Unit,
+} from "./generated/sqlite/client";
