@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { Refused } from "@/lib/access/refusal";
+import { otherSiteSentence } from "@/lib/access/sign-in";
 import { Trouble } from "@/lib/access/trouble";
 
 /** A failure as the edge tells it: an HTTP status, one sentence, and sentences by field. */
@@ -10,7 +11,7 @@ export interface Failure {
 }
 
 export const notSignedIn: Failure = { status: 401, problem: "You are not signed in: sign in and try again.", fields: {} };
-export const otherOrigin: Failure = { status: 403, problem: "This request came from another site and was refused.", fields: {} };
+export const otherOrigin: Failure = { status: 403, problem: otherSiteSentence, fields: {} };
 
 /** The issues of a schema by the field they sit in, the first of each. */
 function invalid(error: z.ZodError): Failure {

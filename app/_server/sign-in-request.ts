@@ -1,5 +1,6 @@
 import { parseSetCookieHeader, toCookieOptions } from "better-auth/cookies";
 import { cookies, headers } from "next/headers";
+import { lockedStart } from "@/lib/access/lockout";
 import { peerAddressHeader, wrongSentence } from "@/lib/access/sign-in";
 import { getSignIn } from "./sign-in";
 
@@ -36,7 +37,7 @@ export async function signInWith(email: string, password: string): Promise<strin
 async function problemOf(answer: Response): Promise<string> {
   const body = (await answer.json().catch(() => null)) as { message?: string } | null;
   if (answer.status === 429) {
-    return body?.message?.startsWith("Too many attempts") ? body.message : "Too many attempts from here: wait a minute, then try again.";
+    return body?.message?.startsWith(lockedStart) ? body.message : "Too many attempts from here: wait a minute, then try again.";
   }
   return answer.status === 403 && body?.message ? body.message : wrongSentence;
 }

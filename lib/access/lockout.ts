@@ -46,8 +46,10 @@ export async function clearAttempts(db: Store, email: string): Promise<void> {
   await db.signInAttempt.deleteMany({ where: { email: accountKey(email) } });
 }
 
+export const lockedStart = "Too many attempts for this account";
+
 /** The one sentence for a locked account. */
 export function lockedSentence(until: Date, now: Date): string {
   const minutes = Math.max(1, Math.ceil((until.getTime() - now.getTime()) / 60_000));
-  return `Too many attempts for this account: wait ${minutes} ${minutes === 1 ? "minute" : "minutes"}, then try again.`;
+  return `${lockedStart}: wait ${minutes} ${minutes === 1 ? "minute" : "minutes"}, then try again.`;
 }

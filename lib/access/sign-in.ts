@@ -4,12 +4,13 @@ import type { Store } from "@/lib/store/client";
 import { newId } from "@/lib/store/ids";
 import { signInTables } from "@/lib/store/sign-in-tables";
 import { findActor } from "./find-actor";
-import { clearAttempts, countAttempt, lockedSentence } from "./lockout";
+import { clearAttempts, countAttempt, lockedSentence, lockedStart } from "./lockout";
 import { longestPassword, shortestPassword } from "./password-rule";
 
 /** The request header that carries the address of the other end. Only our own edge sets it; what a client sends is dropped. */
 export const peerAddressHeader = "x-platewarden-peer";
 export const noRoleSentence = "This account has no role here any more: ask an administrator.";
+export const otherSiteSentence = "This request came from another site and was refused.";
 export const wrongSentence = "E-mail address or password is wrong: try again.";
 
 export interface SignInSettings {
@@ -36,6 +37,8 @@ export function makeSignIn(db: Store, settings: SignInSettings) {
     basePath: "/api/auth",
     trustedOrigins: async (request) => trustedOrigins(request),
     telemetry: { enabled: false },
+    // Wrong passwords and refusals are everyday and were told to the person; only what is really wrong is logged.
+    logger: { level: "error", log: (_level, message, ...rest) => void (isRefusal(message) || console.error(message, ...rest)) },
     emailAndPassword: {
       enabled: true,
       disableSignUp: true,
@@ -62,6 +65,7 @@ export function makeSignIn(db: Store, settings: SignInSettings) {
     },
     hooks: {
       before: createAuthMiddleware(async (ctx) => {
+        requireOwnOrigin(ctx.request, trustedOrigins);
         if (ctx.path !== signInPath) return;
         const email = emailOf(ctx.body);
         const now = clock();
@@ -76,6 +80,19 @@ export function makeSignIn(db: Store, settings: SignInSettings) {
 }
 
 export type SignIn = ReturnType<typeof makeSignIn>;
+
+function isRefusal(message: string): boolean {
+  return message === otherSiteSentence || message === noRoleSentence || message.startsWith(lockedStart);
+}
+
+/** The library looks at the origin only when a cookie comes along; signing in from another site's form is refused as well. */
+function requireOwnOrigin(request: Request | undefined, trustedOrigins: SignInSettings["trustedOrigins"]): void {
+  if (!request || request.method === "GET") return;
+  const origin = request.headers.get("origin");
+  if (origin === null || !trustedOrigins(request).includes(origin)) {
+    throw new APIError("FORBIDDEN", { message: otherSiteSentence });
+  }
+}
 
 function emailOf(body: unknown): string | null {
   const email = (body as { email?: unknown } | undefined)?.email;
