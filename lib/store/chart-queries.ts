@@ -21,16 +21,12 @@ export async function chartedAppliance(db: Db, organisationId: string, id: strin
   if (!appliance) return null;
   const site = await db.site.findUnique({ where: { id: appliance.siteId }, select: { timeZone: true, nominalVolts: true } });
   const outlet = await db.outlet.findUnique({ where: { id: appliance.outletId ?? "" }, select: { circuit: { select: { volts: true } } } });
-  const first = await db.drawMinute.findFirst({
-    where: { organisationId, applianceId: id },
-    orderBy: { at: "asc" },
-    select: { at: true },
-  });
+  const first = await db.drawMinute.aggregate({ where: { organisationId, applianceId: id }, _min: { at: true } });
   return {
     ...appliance,
     timeZone: site?.timeZone ?? null,
     siteVolts: outlet?.circuit?.volts ?? site?.nominalVolts ?? null,
-    firstReadingAt: first?.at ?? null,
+    firstReadingAt: first._min.at,
   };
 }
 
@@ -41,6 +37,6 @@ export async function chartedOutlet(db: Db, organisationId: string, id: string) 
     select: { id: true, name: true, siteId: true, site: { select: { timeZone: true, name: true } } },
   });
   if (!outlet) return null;
-  const first = await db.drawMinute.findFirst({ where: { organisationId, outletId: id }, orderBy: { at: "asc" }, select: { at: true } });
-  return { ...outlet, firstReadingAt: first?.at ?? null };
+  const first = await db.drawMinute.aggregate({ where: { outletId: id }, _min: { at: true } });
+  return { ...outlet, firstReadingAt: first._min.at };
 }

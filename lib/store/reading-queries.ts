@@ -119,12 +119,11 @@ export interface ReadingStretch {
   readonly to: Date;
 }
 
-const stretchWhere = ({ organisationId, applianceId, outletId, from, to }: ReadingStretch) => ({
-  organisationId,
-  ...(applianceId ? { applianceId } : {}),
-  ...(outletId ? { outletId } : {}),
-  at: { gte: from, lte: to },
-});
+/** By the outlet alone, which leads a key, or by organisation and appliance, which lead another; both together would mislead the planner. */
+const whoseWhere = ({ organisationId, applianceId, outletId }: Omit<ReadingStretch, "from" | "to">) =>
+  outletId ? { outletId } : { organisationId, ...(applianceId ? { applianceId } : {}) };
+
+const stretchWhere = ({ from, to, ...whose }: ReadingStretch) => ({ ...whoseWhere(whose), at: { gte: from, lte: to } });
 
 /** Thinned readings of a stretch in time order. */
 export async function findMinutes(db: Db, stretch: ReadingStretch): Promise<DrawMinute[]> {
@@ -136,11 +135,9 @@ export async function findEvents(db: Db, stretch: ReadingStretch): Promise<Outle
   return db.outletEventRow.findMany({ where: stretchWhere(stretch), orderBy: { at: "asc" } });
 }
 
-/** The instant of the newest thinned reading, of an appliance, an outlet or the whole organisation. */
+/** The instant of the newest thinned reading of an appliance or an outlet, whose organisation the caller has checked. */
 export async function lastReadingAt(db: Db, whose: Omit<ReadingStretch, "from" | "to">): Promise<Date | null> {
-  const { organisationId, applianceId, outletId } = whose;
-  const where = { organisationId, ...(applianceId ? { applianceId } : {}), ...(outletId ? { outletId } : {}) };
-  return (await db.drawMinute.findFirst({ where, orderBy: { at: "desc" }, select: { at: true } }))?.at ?? null;
+  return (await db.drawMinute.aggregate({ where: whoseWhere(whose), _max: { at: true } }))._max.at;
 }
 
 /** Outlets that have readings, by name. */

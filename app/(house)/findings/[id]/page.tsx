@@ -46,6 +46,8 @@ export default async function FindingPage({ params, searchParams }: Props) {
   );
 }
 
+const capital = (words: string) => words.charAt(0).toUpperCase() + words.slice(1);
+
 function Head({ detail, now }: { detail: FindingDetail; now: Date }) {
   const { finding, facts, timeZone, appliance, place, owner, title } = detail;
   const due = dueWords(finding.dueAt, now, timeZone);
@@ -53,7 +55,7 @@ function Head({ detail, now }: { detail: FindingDetail; now: Date }) {
   return (
     <PageHead
       crumbs={[{ label: "Findings", href: "/findings" }, { label: causeWords[facts.cause] }]}
-      title={appliance ? `${appliance.category ?? "Appliance"}, ${place.unit ? `unit ${place.unit}` : place.site}` : title}
+      title={appliance ? `${capital(appliance.category ?? "appliance")}, ${place.unit ? `unit ${place.unit}` : place.site}` : title}
       lead={finding.sentence}
       cells={[
         { label: "State", value: stateWords[facts.state] },

@@ -83,7 +83,7 @@ function CloseFields({ detail, now }: { detail: FindingDetail; now: Date }) {
         ))}
       </SelectField>
       <TextField
-        label={isDanger ? "Evidence" : "Evidence (a danger cannot be closed without)"}
+        label={isDanger ? "Evidence (a danger is not closed without)" : "Evidence"}
         name="evidence"
         maxLength={2000}
         hint="A receipt, a reading, a photograph of the cut plug: what it is and where it is kept."
