@@ -58,11 +58,23 @@ export class ReceptacleState {
     if (this.appliance === appliance) return;
     this.unplug(atMs);
     if (appliance === null) return;
-    appliance.receptacle?.unplug(atMs);
+    appliance.receptacle?.leave(atMs);
     appliance.receptacle = this;
     appliance.lastReceptacle = this;
     this.appliance = appliance;
     this.limit = applianceLimit(appliance.screened, this.outlet.nominalVolts);
+  }
+
+  /** The appliance was seen elsewhere, so its tag is no longer the last one here. */
+  private leave(atMs: number): void {
+    this.unplug(atMs);
+    this.tagSeen = null;
+    this.tagSeenMs = Number.POSITIVE_INFINITY;
+  }
+
+  /** Whether neither a tag nor a row was ever seen here. */
+  get isUntouched(): boolean {
+    return this.tagSeenMs === Number.NEGATIVE_INFINITY && this.lastAtMs === Number.NEGATIVE_INFINITY;
   }
 
   unplug(atMs: number): void {
@@ -130,6 +142,7 @@ export class ReceptacleState {
       : limit.amps < Number.POSITIVE_INFINITY
         ? limit.amps
         : 0;
+    if (rated === 0) return;
     const least = watts ? this.policy.runningWatts : this.policy.runningWatts / (this.outlet.nominalVolts ?? 120);
     const running = Math.max(least, this.policy.runningShare * rated);
     appliance.driftUnit = this.unit;

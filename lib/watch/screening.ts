@@ -1,3 +1,4 @@
+import { unreadRating } from "@/lib/electrical/unread-rating";
 import { tagKey } from "@/lib/identity/tag-code";
 import type { PlannedOutlet } from "./outlet-plan";
 import type { OutletState } from "./outlet-state";
@@ -65,8 +66,10 @@ class Engine implements Screening {
   private readonly sites: SiteState[] = [];
   private readonly places = new Map<string, Place>();
   private readonly appliances = new Map<string, ApplianceState>();
+  /** The appliance recorded at an outlet; null where several are. */
+  private readonly recorded = new Map<OutletState, ApplianceState | null>();
   private readonly untagged: ApplianceState[] = [];
-  private readonly byTagText = new Map<string, ApplianceState | null>();
+  private readonly byTagText = new Map<string, ApplianceState>();
   private readonly order: RowOrder;
   private read = 0;
   private judged = 0;
@@ -104,7 +107,21 @@ class Engine implements Screening {
     if (screened.tag !== "") this.appliances.set(tagKey(screened.tag), state);
     else this.untagged.push(state);
     const outlet = screened.outlet === null ? undefined : this.places.get(screened.outlet)?.outlet;
-    if (outlet !== undefined) outlet.receptacle(screened.receptacle).plug(state, Number.NEGATIVE_INFINITY);
+    if (outlet === undefined) return;
+    outlet.receptacle(screened.receptacle).plug(state, Number.NEGATIVE_INFINITY);
+    this.recorded.set(outlet, this.recorded.has(outlet) ? null : state);
+  }
+
+  /**
+   * The only appliance recorded at an outlet, where the record or the log names no receptacle: it is taken to be the one that
+   * draws, until a tag says otherwise.
+   */
+  private plugOnlyRecorded(outlet: OutletState, receptacle: ReceptacleState, atMs: number): void {
+    const only = this.recorded.get(outlet);
+    const at = only?.receptacle ?? null;
+    if (!only || at === null || at === receptacle || !at.isUntouched || (at.name !== "" && receptacle.name !== "")) return;
+    receptacle.plug(only, atMs);
+    receptacle.tagSeenMs = Number.NEGATIVE_INFINITY;
   }
 
   private count(reason: string): void {
@@ -131,10 +148,13 @@ class Engine implements Screening {
     this.order.take(reading, place);
   }
 
-  private applianceOf(tag: string): ApplianceState | null {
+  /** The appliance of a tag; one that is not in the registry is followed too, but has no rating to be judged by. */
+  private applianceOf(tag: string): ApplianceState {
     const known = this.byTagText.get(tag);
     if (known !== undefined) return known;
-    const found = this.appliances.get(tagKey(tag)) ?? null;
+    const stranger = { tag, site: null, outlet: null, receptacle: null, category: null, rating: unreadRating };
+    const found = this.appliances.get(tagKey(tag)) ?? new ApplianceState(stranger);
+    this.appliances.set(tagKey(tag), found);
     this.byTagText.set(tag, found);
     return found;
   }
@@ -151,6 +171,7 @@ class Engine implements Screening {
         return;
       }
     }
+    if (receptacle.appliance === null && receptacle.isUntouched) this.plugOnlyRecorded(place.outlet, receptacle, atMs);
     receptacle.lastAtMs = atMs;
     receptacle.lastReading = reading;
     this.judged++;

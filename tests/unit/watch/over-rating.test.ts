@@ -229,6 +229,55 @@ describe("an appliance", () => {
     expect(kinds(screen(left, outlets, [heater]))).toEqual(["over_rating O2 T1"]);
   });
 
+  it("that comes back to where it was is judged there again", () => {
+    const outlets = [outlet(), outlet({ outlet: "O2" })];
+    const tagged = (name: string, from: number, watts: number) =>
+      rows(from, from + 20 * seconds, () => ({ outlet: name, tag: "T1", watts }));
+    const log = [...tagged("O1", 0, 100), ...tagged("O2", 20 * seconds, 100), ...tagged("O1", 40 * seconds, 2000)];
+    expect(kinds(screen(log, outlets, [heater]))).toEqual(["over_rating O1 T1"]);
+  });
+
+  it("that is the only one recorded at an outlet is judged where the record or the log names no receptacle", () => {
+    const unnamed = appliance("120V 1500W", "space heater", { receptacle: null });
+    expect(
+      kinds(
+        screen(
+          rows(0, minutes, () => ({ receptacle: "2", watts: 2000 })),
+          undefined,
+          [unnamed],
+        ),
+      ),
+    ).toEqual(["over_rating O1 T1"]);
+    expect(
+      kinds(
+        screen(
+          rows(0, minutes, () => ({ receptacle: null, watts: 2000 })),
+          undefined,
+          [heater],
+        ),
+      ),
+    ).toEqual(["over_rating O1 T1"]);
+    expect(
+      kinds(
+        screen(
+          rows(0, minutes, () => ({ receptacle: "2", watts: 2000 })),
+          undefined,
+          [heater],
+        ),
+      ),
+    ).toEqual([]);
+    const two = [unnamed, appliance("120V 75W", "fan", { tag: "T2", receptacle: null })];
+    expect(
+      kinds(
+        screen(
+          rows(0, minutes, () => ({ receptacle: "2", watts: 2000 })),
+          undefined,
+          two,
+        ),
+      ),
+    ).toEqual([]);
+  });
+
   it("is unknown after it was unplugged, until a tag is seen", () => {
     const log = [row(0, { event: "unplugged" }), ...rows(seconds, minutes, () => ({ watts: 2000 }))];
     expect(kinds(screen(log, undefined, [heater]))).toEqual([]);

@@ -99,6 +99,8 @@ describe("repeated trips belong", () => {
     expect(judged(followed)).toEqual(["repeated_trips T1"]);
     const unplugged = [0, 1, 2].flatMap((day) => [seen(day, "O1"), row(day * days - 1000, { event: "unplugged" }), trip(day * days)]);
     expect(judged(unplugged)).toEqual(["repeated_trips O1"]);
+    const gone = [0, 1, 2].flatMap((day) => [seen(day, "O1"), row(day * days - 1000, { outlet: "O2", tag: "T1" }), trip(day * days)]);
+    expect(judged(gone)).toEqual(["repeated_trips O1"]);
     const long = [0, 2, 4].flatMap((day) => [row(day * days - 25 * hours, { tag: "T1", watts: 100 }), trip(day * days)]);
     expect(judged(long)).toEqual(["repeated_trips O1"]);
   });
