@@ -7,6 +7,7 @@ import { makerKey } from "@/lib/identity/maker";
 import { modelKey } from "@/lib/identity/model-number";
 import { readPlateIdentity } from "@/lib/identity/plate-identity";
 import { tagKey } from "@/lib/identity/tag-code";
+import { remember } from "./remember";
 import { foldCode, foldText } from "./search-text";
 
 /** What a labels row or a form says of one appliance, apart from its tag and place. `null` is unknown, never zero. */
@@ -80,10 +81,12 @@ export function ratingOf(
   return readRating({ ratedVolts, ratedHertz, ratedWatts, ratedAmps, labelText, protectionClass, maxLampWatts });
 }
 
+const plateIdentity = remember(4_000, (labelText: string) => labelText, readPlateIdentity);
+
 /** Facts with model, serial and date code filled from the plate's text where their own are empty. */
 export function filledFacts(facts: LabelFacts): LabelFacts {
   if (facts.labelText === null || (facts.model !== null && facts.serial !== null && facts.dateCode !== null)) return facts;
-  const plate = readPlateIdentity(facts.labelText);
+  const plate = plateIdentity(facts.labelText);
   return {
     ...facts,
     model: facts.model ?? plate.model,
@@ -94,7 +97,10 @@ export function filledFacts(facts: LabelFacts): LabelFacts {
 
 /** SHA-256 of the filled facts, in a fixed order: equal when and only when nothing differs. The tag and the place are not part of it. */
 export function factsHash(facts: LabelFacts): string {
-  const filled = filledFacts(facts);
+  return filledFactsHash(filledFacts(facts));
+}
+
+function filledFactsHash(filled: LabelFacts): string {
   return createHash("sha256")
     .update(JSON.stringify(labelFactNames.map((name) => filled[name])))
     .digest("hex");
@@ -107,28 +113,44 @@ function searchTextOf(tag: string, facts: LabelFacts): string {
   return [...new Set([...words, ...codes])].filter((text) => text !== "").join(" ");
 }
 
+type JudgedPlate = Pick<ApplianceColumns, "inputWatts" | "inputAmps" | "allowedWatts" | "allowedAmps" | "contradictions">;
+
+/** What the plate gives at the site's voltage. */
+const judgedPlate = remember(
+  4_000,
+  (
+    { ratedVolts, ratedHertz, ratedWatts, ratedAmps, labelText, protectionClass, maxLampWatts, category }: LabelFacts,
+    siteVolts: number | null,
+  ) => [ratedVolts, ratedHertz, ratedWatts, ratedAmps, labelText, protectionClass, maxLampWatts, category, siteVolts].join("\u001f"),
+  (facts: LabelFacts, siteVolts: number | null): JudgedPlate => {
+    const rating = ratingOf(facts);
+    const rated = ratedInput(rating, siteVolts);
+    const allowed = allowedInput(rating, loadKindOf(facts.category), siteVolts);
+    return {
+      inputWatts: rated.watts,
+      inputAmps: rated.amps,
+      allowedWatts: allowed.watts,
+      allowedAmps: allowed.amps,
+      contradictions: rating.contradictions.length === 0 ? null : rating.contradictions.join("\n"),
+    };
+  },
+);
+
 /**
  * Derives an Appliance row's folded, parsed and hashed columns from what is known of it. `siteVolts` is the site's nominal
  * voltage, which chooses among pairs such as `240/208V 4500/3380W`. Pure but for the hash; the same facts give the same columns.
  */
 export function applianceColumns(tag: string, facts: LabelFacts, siteVolts: number | null = null): ApplianceColumns {
   const filled = filledFacts(facts);
-  const rating = ratingOf(filled);
-  const rated = ratedInput(rating, siteVolts);
-  const allowed = allowedInput(rating, loadKindOf(filled.category), siteVolts);
   return {
     tagKey: tagKey(tag),
     model: filled.model,
     serial: filled.serial,
     dateCode: filled.dateCode,
-    inputWatts: rated.watts,
-    inputAmps: rated.amps,
-    allowedWatts: allowed.watts,
-    allowedAmps: allowed.amps,
-    contradictions: rating.contradictions.length === 0 ? null : rating.contradictions.join("\n"),
+    ...judgedPlate(filled, siteVolts),
     searchText: searchTextOf(tag, filled),
     brandKey: filled.brand === null ? "" : makerKey(filled.brand),
     modelKey: filled.model === null ? "" : modelKey(filled.model),
-    contentHash: factsHash(filled),
+    contentHash: filledFactsHash(filled),
   };
 }

@@ -6,6 +6,7 @@ import type { Db, Store } from "@/lib/store/client";
 import { newId } from "@/lib/store/ids";
 import {
   findRun,
+  giveRoom,
   holdOrganisation,
   insertRun,
   insertSetAside,
@@ -66,7 +67,8 @@ export interface ImportInput {
   readonly isStopped?: () => boolean | Promise<boolean>;
 }
 
-const rowsAtOnce = 1000;
+/** Large enough that each index page is written once for many rows, small enough to give others their turn at the database. */
+const rowsAtOnce = 2000;
 
 /** Batches of the reader, which follow the file's pieces, as chunks of one size. */
 async function* chunksOf(file: CsvFile): AsyncGenerator<CsvRow[]> {
@@ -97,6 +99,7 @@ async function beginRun<Read>(db: Store, actor: Actor, kind: ImportKindOf<Read>,
   const { organisationId } = actor;
   const { now, fileName } = input;
   await markBrokenOff(db, organisationId, now);
+  await giveRoom(db);
   const choices: RunChoices = { unreadableCells: input.unreadableCells ?? "set_aside", process: thisProcess };
   const fresh = { skip: 0, counts: noRows, bytes: 0, hash: createHash("sha256") };
   if (input.runId === undefined) {

@@ -5,7 +5,7 @@ import { newId } from "@/lib/store/ids";
 import type { SetAsideDraft } from "@/lib/store/import-queries";
 import { findAppliancesBySameRow, findAppliancesByTag, findTagCodes } from "@/lib/store/label-import-queries";
 import { setAsideOf } from "./import-file";
-import { applyRow, type SaidPlace, type Standing, standingOf } from "./labels-import-merge";
+import { applyRow, type RowOutcome, type SaidPlace, type Standing, standingOf } from "./labels-import-merge";
 import type { LabelPlaces } from "./labels-import-places";
 import type { ReadLabel } from "./labels-import-read";
 import { serialRowKey } from "./same-row";
@@ -106,8 +106,9 @@ export function makeStanding(row: PlacedLabel, tag: string, tagIssued: boolean):
 }
 
 /** Applies a row to the appliance it means; afterwards the appliance is found by this row's key. */
-export function changeStanding(standing: Standing, row: PlacedLabel): "updated" | "unchanged" {
+export function changeStanding(standing: Standing, row: PlacedLabel): RowOutcome {
   const outcome = applyRow(standing, row.read, row.said);
+  if (typeof outcome === "object") return outcome;
   if (standing.place.siteId === row.said.place.siteId) standing.siteVolts = row.said.siteVolts;
   const key = keyOf(row, standing);
   if (standing.isHeard && key.sameRowKey !== null) Object.assign(standing, key);

@@ -74,7 +74,7 @@ const samePlace = (a: Place, b: Place): boolean =>
 export function mergePlace(known: Place, said: Place): Place {
   if (said.siteId !== known.siteId) return said;
   const unitId = said.unitId ?? known.unitId;
-  if (unitId !== known.unitId) return { ...said, unitId };
+  if (known.unitId !== null && unitId !== known.unitId) return { ...said, unitId };
   const outletId = said.outletId ?? known.outletId;
   const receptacle = outletId === known.outletId ? (said.receptacle ?? known.receptacle) : said.receptacle;
   return { siteId: known.siteId, unitId, outletId, receptacle };
@@ -85,9 +85,30 @@ export interface SaidPlace {
   readonly siteVolts: number | null;
 }
 
-/** Applies a row to an appliance that is there. What the last file said already is not news, so a later move or edit stands. */
-export function applyRow(standing: Standing, read: ReadLabel, said: SaidPlace): "updated" | "unchanged" {
+const isOther = (a: string | number | null, b: string | number | null) => a !== null && b !== null && a !== b;
+
+/** The first thing that a row says otherwise than what is known; null when it only adds. */
+function saysOtherwise(standing: Standing, read: ReadLabel, said: Place): string | null {
+  const { place, facts } = standing;
+  const moved = (["siteId", "unitId", "outletId", "receptacle"] as const).find((name) => isOther(place[name], said[name]));
+  if (moved) return "place";
+  const fact = labelFactNames.find((name) => isOther(facts[name], read.facts[name]));
+  return fact ? `${fact} (${facts[fact]} there, ${read.facts[fact]} here)` : null;
+}
+
+export type RowOutcome = "updated" | "unchanged" | { readonly contradiction: string };
+
+/**
+ * Applies a row to an appliance that is there. What the last file said already is not news, so a later move or edit stands. Of
+ * two rows of one file for the same appliance the first holds, and a second that says otherwise is a contradiction.
+ */
+export function applyRow(standing: Standing, read: ReadLabel, said: SaidPlace): RowOutcome {
   if (read.hash === standing.rowHash) return "unchanged";
+  const other = read.earlierLine === null ? null : saysOtherwise(standing, read, said.place);
+  if (other !== null) {
+    const contradiction = `Line ${read.earlierLine} means the same appliance (${standing.tag}) and says otherwise of its ${other}; one of them must be wrong.`;
+    return { contradiction };
+  }
   const facts = mergeFacts(standing.facts, read.facts);
   const place = samePlaceSaid(read.hash, standing.rowHash) ? standing.place : mergePlace(standing.place, said.place);
   const isMoved = !samePlace(place, standing.place);

@@ -25,6 +25,9 @@ type PlaceCells = Pick<LabelRow, "site" | "unit" | "outlet">;
 const unitPlace = (siteId: string, unitKey: string) => `${siteId} ${unitKey}`;
 const missing = <T>(cache: ReadonlyMap<string, T>, keys: Iterable<string>): string[] => [...new Set(keys)].filter((key) => !cache.has(key));
 
+const said = (count: number, noun: string) =>
+  count === 1 ? `1 ${noun} was not known and was` : `${count} ${noun}s were not known and were`;
+
 function named(names: readonly string[]): string {
   return names.slice(0, 5).join(", ") + (names.length > 5 ? " and others" : "");
 }
@@ -43,13 +46,11 @@ export class LabelPlaces {
   remarks(): string[] {
     const { sites, units, outlets } = this.made;
     return [
-      ...(sites.length === 0 ? [] : [`${sites.length} sites were not known and were made: ${named(sites)}.`]),
-      ...(units === 0 ? [] : [`${units} units were not known and were made.`]),
+      ...(sites.length === 0 ? [] : [`${said(sites.length, "site")} made: ${named(sites)}.`]),
+      ...(units === 0 ? [] : [`${said(units, "unit")} made.`]),
       ...(outlets.length === 0
         ? []
-        : [
-            `${outlets.length} outlets were not known and were made without a rating: ${named(outlets)}. Bring in a places file to complete them.`,
-          ]),
+        : [`${said(outlets.length, "outlet")} made without a rating: ${named(outlets)}. Bring in a places file to complete that.`]),
     ];
   }
 

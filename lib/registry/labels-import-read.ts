@@ -2,7 +2,7 @@ import { isOwnTag, tagKey } from "@/lib/identity/tag-code";
 import { filledFacts, type LabelFacts } from "./appliance-columns";
 import type { CsvRow } from "./csv-source";
 import { type LabelMapping, type LabelRow, labelRowReader, type ReadLabelRow } from "./label-row";
-import { receptacleKey } from "./place-name";
+import { nameKey, receptacleKey } from "./place-name";
 import { contentRowKey, rowHash } from "./same-row";
 
 /** A row of a labels file, read as far as it can be without the database. */
@@ -18,6 +18,8 @@ export interface ReadLabel {
   /** For a row with neither tag nor serial: its content, and the how-manieth of that content it is. */
   readonly contentKey: string | null;
   readonly ordinal: number | null;
+  /** Line of an earlier row of this file that means the same appliance; null for the first. */
+  readonly earlierLine: number | null;
 }
 
 export type LabelReading = { readonly read: ReadLabel } | { readonly source: CsvRow; readonly reason: string };
@@ -52,6 +54,11 @@ function withLeftOut(source: CsvRow, { row, problems }: ReadLabelRow, headerOf: 
   return left.length === 0 ? row : { ...row, notes: [...(row.notes === null ? [] : [row.notes]), ...left].join("\n") };
 }
 
+/** What makes two untagged rows of one file the same appliance. */
+function serialText(row: LabelRow, { brand, model, serial }: LabelFacts): string {
+  return [row.site, row.unit, brand, model, serial].map((part) => nameKey(part ?? "")).join("|");
+}
+
 /** Reads rows of one file in order; equal rows without tag and serial are counted through the whole file. */
 export function makeLabelReader(mapping: LabelMapping, unreadableCells: "set_aside" | "leave_out") {
   const read = labelRowReader(mapping);
@@ -59,6 +66,12 @@ export function makeLabelReader(mapping: LabelMapping, unreadableCells: "set_asi
     Object.entries(mapping).flatMap(([header, target]) => (target === null ? [] : [[target as string, header] as const])),
   );
   const seen = new Map<string, number>();
+  const lineOf = new Map<string, number>();
+  const earlier = (key: string, line: number): number | null => {
+    const known = lineOf.get(key);
+    if (known === undefined) lineOf.set(key, line);
+    return known ?? null;
+  };
   return (source: CsvRow): LabelReading => {
     const reading = read(source.record);
     const reason = reasonAgainst(source, reading, unreadableCells === "leave_out");
@@ -72,6 +85,8 @@ export function makeLabelReader(mapping: LabelMapping, unreadableCells: "set_asi
     const ordinal = contentKey === null ? null : (seen.get(hash) ?? 0) + 1;
     if (ordinal !== null) seen.set(hash, ordinal);
     const own = row.tag !== null && isOwnTag(row.tag);
-    return { read: { source, row, hash, tagKey: row.tag === null ? null : tagKey(row.tag), isOwnTag: own, facts, contentKey, ordinal } };
+    const key = row.tag === null ? null : tagKey(row.tag);
+    const earlierLine = contentKey === null ? earlier(key ?? serialText(row, facts), source.line) : null;
+    return { read: { source, row, hash, tagKey: key, isOwnTag: own, facts, contentKey, ordinal, earlierLine } };
   };
 }

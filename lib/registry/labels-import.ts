@@ -107,7 +107,9 @@ async function decide(
       appliances.addRow(fresh);
       tally.created += 1;
     } else if (mayTouch(actor, standing)) {
-      tally[changeStanding(standing, row)] += 1;
+      const outcome = changeStanding(standing, row);
+      if (typeof outcome === "object") setAside.push(setAsideOf(row.read.source, outcome.contradiction));
+      else tally[outcome] += 1;
       appliances.addRow(standing);
     } else {
       setAside.push(setAsideOf(row.read.source, `tag: ${standing.tag} is at a site that is not one of yours; ask an administrator.`));

@@ -14,22 +14,22 @@ export function RunCells({ preview }: { preview: ImportPreview }) {
             <th scope="col" className={cell.num}>
               Line
             </th>
+            <th scope="col">Then</th>
             {columns.map((column) => (
               <th key={column} scope="col">
                 {column}
               </th>
             ))}
-            <th scope="col">Then</th>
           </tr>
         </thead>
         <tbody className={styles.grid}>
           {rows.map((row) => (
             <tr key={row.line}>
               <td className={cell.num}>{row.line}</td>
+              <td className={styles.then}>{whatThen(row)}</td>
               {row.cells.map((one, at) => (
                 <Cell key={columns[at]} one={one} />
               ))}
-              <td>{whatThen(row)}</td>
             </tr>
           ))}
         </tbody>

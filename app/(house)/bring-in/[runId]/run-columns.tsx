@@ -50,7 +50,7 @@ function unmapped(kind: string, hasFile: boolean): string {
 
 function Maps({ columns, targets }: { columns: readonly ColumnView[]; targets: readonly string[] }) {
   return (
-    <PlainSection head="Their columns, our words" aside="Kept for the next file with these headers">
+    <PlainSection head="Their columns, our words" aside={<span className="small soft">Kept for the next file with these headers</span>}>
       <DataTable caption="Which of our columns each of theirs is">
         <thead>
           <tr>
