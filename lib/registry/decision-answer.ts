@@ -44,12 +44,12 @@ function checkedValue({ field, value }: AnswerInput): string {
  * Returns the candidate's new grade; null where the pair is no longer raised at all. Permission: `edit appliances` or
  * `decide candidates`, since an inspector answers at the appliance.
  */
-export async function answerQuestion(db: Store, actor: Actor, input: AnswerInput): Promise<{ grade: Grade | null; applianceId: string }> {
+export async function answerQuestion(db: Store, actor: Actor, input: AnswerInput): Promise<{ grade: Grade | null; tag: string }> {
   requirePermission(actor, actor.role === "inspector" ? "decide candidates" : "edit appliances");
   const value = checkedValue(input);
   const { organisationId } = actor;
   const { now, field, candidateId } = input;
-  const pair = await db.$transaction(async (tx) => {
+  const { tag, ...pair } = await db.$transaction(async (tx) => {
     const candidate = await findCandidate(tx, siteScope(actor), candidateId);
     if (!candidate) throw new Trouble("not_found", "There is no such candidate any more; go back to the list of recalls.");
     const appliance = await tx.appliance.findUniqueOrThrow({ where: { id: candidate.applianceId } });
@@ -64,12 +64,12 @@ export async function answerQuestion(db: Store, actor: Actor, input: AnswerInput
     const entry = { organisationId, at: now, actor: recordName(actor), what: "read a fact off the appliance" };
     const change = { before: { [column]: appliance[column] }, after: { [column]: value, noticeId: candidate.noticeId } };
     await appendRecord(tx, [{ ...entry, subjectKind: "appliance", subjectId: appliance.id, ...change }]);
-    return { noticeId: candidate.noticeId, applianceId: appliance.id };
+    return { organisationId, noticeId: candidate.noticeId, applianceId: appliance.id, tag: appliance.tag };
   });
   await checkAppliances(db, actor, [pair.applianceId], now);
   const after = await db.candidate.findUnique({
-    where: { organisationId_noticeId_applianceId: { organisationId, ...pair } },
+    where: { organisationId_noticeId_applianceId: pair },
     select: { grade: true },
   });
-  return { grade: (after?.grade ?? null) as Grade | null, applianceId: pair.applianceId };
+  return { grade: (after?.grade ?? null) as Grade | null, tag };
 }

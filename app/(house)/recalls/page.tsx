@@ -33,7 +33,9 @@ type RecallState = Awaited<ReturnType<typeof getRecallState>>;
 
 export default async function RecallsPage({ searchParams }: { searchParams: SearchParams }) {
   const { db, actor } = await requirePage("see recalls");
-  const address = readAddress(await searchParams);
+  const given = await searchParams;
+  const address = readAddress(given);
+  const settled = typeof given["settled"] === "string" ? given["settled"].slice(0, 40) : null;
   const [state, list, notices] = await Promise.all([
     getRecallState(db, actor),
     findCandidateList(db, actor, address.candidates),
@@ -43,6 +45,15 @@ export default async function RecallsPage({ searchParams }: { searchParams: Sear
   return (
     <>
       <Head state={state} list={list} address={address} />
+      {settled && (
+        <div className={styles.advice} role="status">
+          <SignalBanner word="NOTICE">
+            <p>
+              <b>{settled} is no longer a candidate.</b> What was read off it no longer fits the notice. It is kept with the appliance.
+            </p>
+          </SignalBanner>
+        </div>
+      )}
       {state.notices === 0 ? (
         <PlainSection head="No recall list is loaded yet">
           <EmptyState

@@ -2,9 +2,10 @@ import Link from "next/link";
 import { cell, DataTable, SortHead } from "@/app/_ui/data-table";
 import { Plate } from "@/app/_ui/plate";
 import { TagChip } from "@/app/_ui/tag-chip";
+import type { Grade } from "@/lib/matching/candidate";
 import type { CandidateRow } from "@/lib/registry/recall-overview";
 import type { CandidateSort } from "@/lib/store/candidate-list-queries";
-import { dayWords, gradeWords, standingWords } from "./grade-words";
+import { dayWords, gradeSentences, gradeWords, standingWords } from "./grade-words";
 import styles from "./recalls.module.css";
 import { placeWords, shownPlate } from "./shown-plate";
 
@@ -43,6 +44,18 @@ function mainWords({ candidate }: CandidateRow): string {
   return strongest?.sentence ?? "";
 }
 
+/** Rows of one grade under its head, in the order of the work; otherwise all in one. */
+function groupsOf(rows: readonly CandidateRow[], isByWork: boolean): { grade: Grade | null; rows: CandidateRow[] }[] {
+  const groups: { grade: Grade | null; rows: CandidateRow[] }[] = [];
+  for (const row of rows) {
+    const grade = isByWork ? row.candidate.grade : null;
+    const last = groups.at(-1);
+    if (last && last.grade === grade) last.rows.push(row);
+    else groups.push({ grade, rows: [row] });
+  }
+  return groups;
+}
+
 /** Candidates led by their plates; each row leads to its review. */
 export function CandidateTable(props: { caption: string; rows: readonly CandidateRow[]; sorting?: Sorting }) {
   return (
@@ -55,11 +68,20 @@ export function CandidateTable(props: { caption: string; rows: readonly Candidat
           </th>
         </tr>
       </thead>
-      <tbody>
-        {props.rows.map((row) => (
-          <Row key={row.candidate.id} row={row} />
-        ))}
-      </tbody>
+      {groupsOf(props.rows, props.sorting?.sort === "work").map(({ grade, rows }) => (
+        <tbody key={rows[0]?.candidate.id}>
+          {grade && (
+            <tr className={styles.group}>
+              <th scope="rowgroup" colSpan={5}>
+                {gradeWords[grade]} <span>{gradeSentences[grade]}</span>
+              </th>
+            </tr>
+          )}
+          {rows.map((row) => (
+            <Row key={row.candidate.id} row={row} />
+          ))}
+        </tbody>
+      ))}
     </DataTable>
   );
 }

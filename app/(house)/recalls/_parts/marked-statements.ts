@@ -62,12 +62,19 @@ const reasonField: Readonly<Partial<Record<SpanKind, Reason["field"]>>> = {
   excluded: "exclusion",
 };
 
+/** Our reading of a statement in the words in which the comparison names it. */
+function namedReading({ reads }: Span): string {
+  const [from, to] = reads.split("..");
+  if (to !== undefined) return from === to ? to : `${from || "any date"} to ${to || "any date"}`;
+  return reads.endsWith("*") ? `beginning with ${reads.slice(0, -1)}` : reads;
+}
+
 function doesAgree(span: Span, reasons: readonly Reason[]): boolean {
   const field = reasonField[span.kind];
   const reason = reasons.find((candidate) => candidate.field === field);
   if (!reason || reason.onAppliance === null) return false;
-  if (span.kind === "excluded") return reason.inNotice === span.reads;
-  return reason.weight > 0 && (span.kind !== "model" || reason.inNotice === span.reads);
+  if (span.kind !== "excluded" && reason.weight <= 0) return false;
+  return reason.inNotice === span.reads || reason.inNotice === namedReading(span);
 }
 
 function chosenSpans(spans: readonly Span[]): Span[] {

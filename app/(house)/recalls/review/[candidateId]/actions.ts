@@ -1,6 +1,7 @@
 "use server";
 
 import { revalidatePath } from "next/cache";
+import { redirect } from "next/navigation";
 import { z } from "zod";
 import { action } from "@/app/_server/action";
 import { decide } from "@/lib/registry/decision";
@@ -31,9 +32,10 @@ const answerInput = z.object({
   value: z.string().max(4000),
 });
 
-/** Writes what was read off the appliance and compares it again. The use case asks for the permission. */
+/** Writes what was read off the appliance, compares it again and shows what it says now. The use case asks for the permission. */
 export const answerCandidate = action(answerInput, "see recalls", async ({ db, actor, now }, input) => {
-  const { grade } = await answerQuestion(db, actor, { ...input, now });
+  const { grade, tag } = await answerQuestion(db, actor, { ...input, now });
   revalidatePath("/recalls", "layout");
-  return { grade, value: input.value.trim() };
+  if (grade === null) redirect(`/recalls?${new URLSearchParams({ settled: tag })}`);
+  redirect(`/recalls/review/${input.candidateId}?${new URLSearchParams({ read: input.value.trim() })}`);
 });

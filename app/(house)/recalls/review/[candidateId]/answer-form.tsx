@@ -27,9 +27,6 @@ export function AnswerForm({ candidateId, field, label, ready, suggestions, isCo
       <input type="hidden" name="field" value={field} />
     </>
   );
-  const done = result?.ok
-    ? `Read as “${result.value}”: ${result.grade === null ? "no longer a candidate" : `now “${gradeWords[result.grade]}”`}.`
-    : undefined;
   return (
     <div className={styles.answer}>
       {ready.length > 0 && (
@@ -66,7 +63,7 @@ export function AnswerForm({ candidateId, field, label, ready, suggestions, isCo
         )}
         <Button disabled={isPending}>Record and compare again</Button>
       </form>
-      <FormWord problem={result && !result.ok && !result.fields["value"] ? result.problem : undefined} done={done} />
+      <FormWord problem={result && !result.ok && !result.fields["value"] ? result.problem : undefined} />
     </div>
   );
 }

@@ -35,7 +35,7 @@ export function DecideForm(props: DecideFormProps) {
   const recount = (event: FormEvent<HTMLFormElement>) => setChosen(new FormData(event.currentTarget).getAll("applianceIds").length);
   const fields = result && !result.ok ? result.fields : {};
   return (
-    <form action={send} onChange={recount} className={styles.decide} id="decide">
+    <form action={send} onChange={recount} onReset={() => setChosen(props.chosen)} className={styles.decide} id="decide">
       <input type="hidden" name="candidateId" value={candidateId} />
       <input type="hidden" name="noticeHash" value={noticeHash} />
       <div className={styles.verdict}>

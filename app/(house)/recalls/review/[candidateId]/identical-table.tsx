@@ -4,6 +4,7 @@ import { tickClass } from "@/app/_ui/field";
 import { TagChip } from "@/app/_ui/tag-chip";
 import type { IdenticalAppliance } from "@/lib/registry/review";
 import { dayWords, gradeWords, standingWords } from "../../_parts/grade-words";
+import { ChooseOpen } from "./choose-open";
 import styles from "./review.module.css";
 
 const isOpen = ({ candidate }: IdenticalAppliance) => candidate.standing === "undecided" || candidate.standing === "reopened";
@@ -39,11 +40,14 @@ export function IdenticalTable(props: {
     <div>
       <div className={styles.head}>
         <h2>{identical.length === 1 ? "There is no identical one" : `For which of the ${identical.length} identical?`}</h2>
-        {identical.length > 1 && (
-          <Link className="small" href={`${here}?choose=open#decide`}>
-            choose all undecided
-          </Link>
-        )}
+        {identical.length > 1 &&
+          (rows.length === identical.length ? (
+            <ChooseOpen />
+          ) : (
+            <Link className="small" href={`${here}?choose=open#decide`}>
+              choose all undecided
+            </Link>
+          ))}
       </div>
       <DataTable caption="Identical appliances">
         <thead className="vh">
@@ -84,6 +88,7 @@ function Row({ item, isChosen, isHere }: { item: IdenticalAppliance; isChosen: b
         <input
           className={tickClass}
           type="checkbox"
+          data-open={isOpen(item) && candidate.grade !== "not_covered" ? "" : undefined}
           name="applianceIds"
           value={id}
           defaultChecked={isChosen}

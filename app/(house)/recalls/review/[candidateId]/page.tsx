@@ -29,6 +29,7 @@ const address = z.object({
   all: z.literal("1").optional().catch(undefined),
   verdict: z.enum(["affected", "not_affected", "unsure"]).optional().catch(undefined),
   why: z.string().max(400).optional().catch(undefined),
+  read: z.string().max(200).optional().catch(undefined),
 });
 
 export default async function ReviewPage(props: { params: Promise<{ candidateId: string }>; searchParams: SearchParams }) {
@@ -42,6 +43,7 @@ export default async function ReviewPage(props: { params: Promise<{ candidateId:
   return (
     <>
       <Head review={review} />
+      {chosen.read !== undefined && <JustRead value={chosen.read} review={review} />}
       <Standing review={review} />
       <div className={styles.twoUp}>
         <Appliance review={review} />
@@ -123,6 +125,21 @@ function Head({ review }: { review: Review }) {
         { label: "Decision", value: standingWords[candidate.standing] },
       ]}
     />
+  );
+}
+
+/** What an answer led to, said once it is stored. */
+function JustRead({ value, review }: { value: string; review: Review }) {
+  const { grade } = review.candidate;
+  return (
+    <div className={styles.stop} role="status">
+      <SignalBanner word="NOTICE">
+        <p>
+          <b>Read as “{value}”, kept with the appliance.</b> It now says “{gradeWords[grade]}”.
+          {grade !== "check_label" && " Decide below, so that it leaves the list."}
+        </p>
+      </SignalBanner>
+    </div>
   );
 }
 
