@@ -42,15 +42,20 @@ const named = /^(?:MODEL|MOD\b|M\/N|TYPE|S\/N|SERIAL|SER\b|DATE|INPUT|RATED|CLAS
 
 /** The first field of a plate in fields is the maker's name, when it is neither a named field nor a rating. */
 function brandOf(text: string): string | null {
+  if (!/[|;\n\r]/.test(text)) return null;
   const fields = text.split(/[|;\n\r]+/).map((field) => field.trim());
   const first = fields[0] ?? "";
   if (fields.length < 2 || first === "" || first.length > 40) return null;
   return named.test(first) || rating.test(first) || !/\p{L}{2}/u.test(first) ? null : first;
 }
 
+/** A plate without any of these words names no field, which one look tells. */
+const mayNameFields = /MOD|[MSDT]\s?\/\s?[NC]|SER|SN|DATE|MFG|BATCH|CAT|ITEM|TYPE/i;
+
 /** Reads maker, model, serial number and date code off a plate's text, such as `Acme | MODEL X-1 | S/N 4 | DATE CODE 2416 | 120V~`. */
 export function readPlateIdentity(labelText: string): PlateIdentity {
   const text = labelText.normalize("NFKC");
+  if (!mayNameFields.test(text)) return { brand: brandOf(text), model: null, serial: null, dateCode: null };
   return {
     brand: brandOf(text),
     model: valueAfter(text, fieldNames.model) ?? typeAsModel(text),

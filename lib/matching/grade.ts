@@ -54,7 +54,8 @@ function gradeWithoutMaker(graded: Graded, bits: number): Verdict {
   const level = findings.model?.level ?? "model.different";
   const isSlip = slipLevels.has(level) || level === "model.suffix_added";
   if (findings.product === "different") return notCovered;
-  if (bits >= settings.strongModelBits) return isSlip ? (fitsProduct(findings) ? check("model") : notCovered) : withWindows(graded, likely);
+  if (bits >= settings.strongModelBits)
+    return isSlip ? (fitsProduct(findings) ? withWindows(graded, check("model")) : notCovered) : withWindows(graded, likely);
   return !isSlip && bits >= settings.leastModelBits && fitsProduct(findings)
     ? check(findings.brand === "missing" ? "brand" : "product")
     : notCovered;
@@ -65,9 +66,9 @@ function gradeWithMaker(graded: Graded, bits: number): Verdict {
   const level = findings.model?.level ?? "model.different";
   if (findings.exclusion?.isUnclear) return check("model");
   if (slipLevels.has(level)) return bits >= settings.slipModelBits && findings.product !== "different" ? check("model") : notCovered;
+  if (findings.product === "unknown" && bits < settings.leastModelBits) return withWindows(graded, check("product"));
   if (level === "model.suffix_added") return findings.product !== "different" ? withWindows(graded, check("model")) : notCovered;
   if (findings.product === "different" && bits < settings.strongModelBits) return withWindows(graded, check("product"));
-  if (findings.product === "unknown" && bits < settings.leastModelBits) return withWindows(graded, check("product"));
   const isPlain = !confusedLevels.has(level) || findings.brand !== "near";
   return withWindows(graded, findings.product !== "different" && level !== "model.in_text" && isPlain ? covered : likely);
 }

@@ -74,12 +74,19 @@ const slipLevels = {
   added: "model.added",
 } as const;
 
+/** A model beside a pattern with wildcards. One of fixed length, such as `AB-12##`, may also go on with a suffix. */
+function compareOpen(reading: ModelReading, pattern: ModelPattern, settings: MatchingSettings): ModelLevel {
+  const fit = fitPattern(pattern.key, reading.key);
+  if (fit !== "none") return fit === "exact" ? "model.pattern" : "model.pattern_confusable";
+  const extra = reading.key.length - pattern.key.length;
+  const mayGoOn = !pattern.key.includes("*") && extra > 0 && extra <= settings.longestSuffix;
+  const goesOn = mayGoOn && fitPattern(pattern.key, reading.key.slice(0, pattern.key.length)) !== "none";
+  return goesOn && isSetApart(reading, pattern.key.length) ? "model.suffix_added" : "model.different";
+}
+
 /** The level of one reading beside one listed model. */
 export function compareModel(reading: ModelReading, pattern: ModelPattern, settings: MatchingSettings): ModelLevel {
-  if (pattern.isOpen) {
-    const fit = fitPattern(pattern.key, reading.key);
-    return fit === "exact" ? "model.pattern" : fit === "confusable" ? "model.pattern_confusable" : "model.different";
-  }
+  if (pattern.isOpen) return compareOpen(reading, pattern, settings);
   if (reading.key === pattern.key) return "model.exact";
   if (reading.folded === pattern.folded) return "model.confusable";
   const suffix = suffixLevel(reading, pattern, settings);

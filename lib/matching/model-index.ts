@@ -1,6 +1,6 @@
 import { modelKey } from "@/lib/identity/model-number";
 import { buildKeyTable, type KeyedValues, type KeyTable, mayHold, slotOf } from "./key-table";
-import { KeyScan, shortestPart } from "./model-keys";
+import { KeyScan, longestKey, shortestPart } from "./model-keys";
 import type { ModelPattern } from "./model-pattern";
 
 /** Which patterns a model number may fit: found by keys that either side may have in common, verified afterwards. */
@@ -9,6 +9,11 @@ export interface ModelIndex {
   readonly whole: KeyTable;
   /** Listed models with any one character left out. */
   readonly shortened: KeyTable;
+  /** Listed models by their characters whatever the order, and the folded key of each pattern to tell a swap from a shuffle. */
+  readonly unordered: KeyTable;
+  readonly folded: readonly string[];
+  /** Length of the shortest key of `whole`. */
+  readonly shortest: number;
   /** Patterns without a literal beginning or ending to look up; raised for every model. */
   readonly loose: readonly number[];
   readonly hasEndings: boolean;
@@ -26,6 +31,7 @@ function readInto(text: string): void {
 interface Entries {
   readonly whole: KeyedValues;
   readonly shortened: KeyedValues;
+  readonly unordered: KeyedValues;
 }
 
 function add({ keys, values }: KeyedValues, key: number, id: number): void {
@@ -38,6 +44,7 @@ function enter(entries: Entries, pattern: ModelPattern, id: number): "keyed" | "
   readInto(pattern.isOpen ? pattern.beginning : pattern.key);
   if (!pattern.isOpen) {
     add(entries.whole, scan.head(scan.length), id);
+    add(entries.unordered, scan.unordered, id);
     for (let at = 0; at < scan.length; at++) if (startsRun(at)) add(entries.shortened, scan.without(at), id);
     return "keyed";
   }
@@ -58,17 +65,23 @@ function startsRun(at: number): boolean {
 
 /** Builds the index; a pattern's id is its place in the list. */
 export function buildModelIndex(patterns: readonly ModelPattern[]): ModelIndex {
-  const entries: Entries = { whole: { keys: [], values: [] }, shortened: { keys: [], values: [] } };
+  const empty = (): KeyedValues => ({ keys: [], values: [] });
+  const entries: Entries = { whole: empty(), shortened: empty(), unordered: empty() };
   const loose: number[] = [];
   let hasEndings = false;
+  let shortest = longestKey;
   patterns.forEach((pattern, id) => {
     const kind = enter(entries, pattern, id);
     if (kind === "loose") loose.push(id);
+    else shortest = Math.min(shortest, scan.length);
     if (kind === "ending") hasEndings = true;
   });
   return {
     whole: buildKeyTable(entries.whole),
     shortened: buildKeyTable(entries.shortened),
+    unordered: buildKeyTable(entries.unordered),
+    folded: patterns.map(({ folded }) => folded),
+    shortest,
     loose,
     hasEndings,
     asked: new Int32Array(patterns.length),
@@ -81,7 +94,7 @@ export function buildModelIndex(patterns: readonly ModelPattern[]): ModelIndex {
  * dropped, doubled or swapped character. `neighbours` adds what differs in one character, which never covers.
  */
 export function raisePatterns(index: ModelIndex, model: string, found: number[], neighbours: boolean): void {
-  const { whole, shortened } = index;
+  const { whole, shortened, shortest } = index;
   index.question++;
   readInto(model);
   const length = scan.length;
@@ -89,8 +102,9 @@ export function raisePatterns(index: ModelIndex, model: string, found: number[],
   const key = scan.head(length);
   take(index, whole, key, found);
   take(index, shortened, key, found);
-  for (let to = shortestPart; to < length; to++) take(index, whole, scan.head(to), found);
-  for (let at = 0; at + 1 < length; at++) take(index, whole, startsRun(at + 1) ? scan.swapped(at) : scan.without(at), found);
+  if (mayHold(index.unordered, scan.unordered)) collectSwapped(index, found);
+  for (let to = shortest; to < length; to++) take(index, whole, scan.head(to), found);
+  for (let at = 1; at < length; at++) if (!startsRun(at)) take(index, whole, scan.without(at), found);
   if (neighbours) {
     for (let at = 0; at < length; at++) {
       const without = scan.without(at);
@@ -104,6 +118,30 @@ export function raisePatterns(index: ModelIndex, model: string, found: number[],
 
 function take(index: ModelIndex, table: KeyTable, key: number, found: number[]): void {
   if (mayHold(table, key)) collect(index, table, key, found);
+}
+
+/** Whether the scanned key becomes `meant` by swapping two neighbours. */
+function isOneSwap(meant: string): boolean {
+  const { codes, length } = scan;
+  if (meant.length !== length) return false;
+  let at = 0;
+  while (at < length && codes[at] === meant.charCodeAt(at)) at++;
+  if (at + 1 >= length || codes[at] !== meant.charCodeAt(at + 1) || codes[at + 1] !== meant.charCodeAt(at)) return false;
+  for (let rest = at + 2; rest < length; rest++) if (codes[rest] !== meant.charCodeAt(rest)) return false;
+  return true;
+}
+
+function collectSwapped(index: ModelIndex, found: number[]): void {
+  const slot = slotOf(index.unordered, scan.unordered);
+  if (slot < 0) return;
+  const { runs, values } = index.unordered;
+  const end = runs[slot + 1] as number;
+  for (let at = runs[slot] as number; at < end; at++) {
+    const id = values[at] as number;
+    if (index.asked[id] === index.question || !isOneSwap(index.folded[id] as string)) continue;
+    index.asked[id] = index.question;
+    found.push(id);
+  }
 }
 
 function collect(index: ModelIndex, table: KeyTable, key: number, found: number[]): void {
