@@ -178,15 +178,31 @@ function takeOptions(walk: Walk, { codes, next, end }: CodeOptions): boolean {
   return true;
 }
 
+/** "The date code is stamped on the plug and begins with 05": past the place, where the sentence says how the values begin or end. */
+function skipToManner(walk: Walk): boolean {
+  for (let at = walk.at + 1; at < walk.at + 30; at++) {
+    const token = walk.tokens[at];
+    if (!token || token.kind === "stop" || cueAt(walk.tokens, at)) return false;
+    const manner = operatorAt(walk.tokens, at)?.operator;
+    if (manner === "begins" || manner === "ends") {
+      walk.at = at;
+      walk.idle = 0;
+      return true;
+    }
+  }
+  return false;
+}
+
 function passWord(walk: Walk, token: Token): boolean {
   if (token.text === "(" || token.text === "[") walk.depth += 1;
   else if (token.text === ")" || token.text === "]") {
     if (walk.depth === 0 && walk.items.length > 0 && !/^(?:,|and|or|;|&)$/.test(lowerAt(walk.tokens, walk.at + 1))) return false;
     walk.depth = Math.max(0, walk.depth - 1);
     walk.idle = 0;
+    if (walk.items.length === 0) walk.operator = "exact";
   } else if (token.kind === "quote") walk.quoted = !walk.quoted;
   else if (!joins.test(token.lower) && token.kind !== "mark") {
-    if (walk.depth === 0 && verbsOfPlace.test(token.lower)) return false;
+    if (walk.depth === 0 && verbsOfPlace.test(token.lower)) return walk.items.length === 0 && skipToManner(walk);
     if (walk.depth === 0) walk.idle += token.kind === "measure" || token.kind === "date" ? 1 : 1;
     if (walk.idle > (walk.items.length === 0 ? 14 : 6)) return false;
   } else if (token.text === ":" && walk.items.length === 0) walk.idle = 0;

@@ -1,9 +1,10 @@
 /**
  * How the values of date codes run, where the text says so: `WWYY`, `YYWW`, `MMYY`, `MM-YY`, `DDMMYY` ... Null where it does
- * not: the order is never guessed from the values.
+ * not, or says two things: the order is never guessed from the values.
  */
 export function codeOrder(text: string): string | null {
-  return writtenFormat(text) ?? placesInWords(text) ?? sequenceInWords(text);
+  const said = new Set([writtenFormat(text), placesInWords(text), sequenceInWords(text)].filter((order) => order !== null));
+  return said.size === 1 ? ([...said][0] ?? null) : null;
 }
 
 /** "in MM/YYYY format", "the format is MM-YY", "mm/dd/yy". */

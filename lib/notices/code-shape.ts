@@ -13,7 +13,7 @@ export function isStrongCode(token: Token): boolean {
   if (/^\d{1,2}(?:st|nd|rd|th)?-/.test(token.text) && /[a-z]{3}/.test(token.text)) return false;
   if (/[a-z]{3}/.test(token.text) && !/x{3}|\d{3}/.test(token.text)) return false;
   if (/^(?:19|20)\d{2}[-/](?:19|20)?\d{2}$/.test(token.text)) return false;
-  return !/^\d+(?:[/.-]\d+)?$/.test(token.text) || /^\d{3,}[.-]\d{3,}/.test(token.text);
+  return !/^\d+(?:[/.-]\d+)?$/.test(token.text) || /^\d{3,}[.-]\d{2,}/.test(token.text);
 }
 
 /** Whether a token can be a value of the slot (`affix`: the beginning or end of one) when it follows the slot's cue or an earlier value directly. */

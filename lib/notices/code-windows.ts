@@ -4,7 +4,7 @@ import { toPattern, type WildcardMeaning } from "./wildcards";
 
 /** Values of a serial or date-code list -> windows. Endpoints of ranges stand as printed; single values become patterns. */
 export function codeWindow(item: CodeItem, meaning: WildcardMeaning): CodeWindow {
-  if (item.to !== null) return { from: item.from, to: item.to };
+  if (item.to !== null) return { from: item.from, to: item.to, ...(item.operator === "begins" ? { as: "beginning" } : {}) };
   if (item.operator === "upTo" || item.operator === "below") return { from: "", to: item.from };
   if (item.operator === "above" || item.operator === "from") return { from: item.from, to: "" };
   const pattern = toPattern(item.from, meaning);

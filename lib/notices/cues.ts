@@ -145,7 +145,7 @@ function nounCue(tokens: readonly Token[], at: number): Cue | null {
   const next = lowerAt(tokens, at + 1);
   if (next === "name" || next === "names") return null;
   if (word === "type" && /^(?:number|numbers|no|nos)$/.test(next)) return cue("model", skipNumberWords(tokens, at + 1), true);
-  if (word === "type") return null;
+  if (word === "type") return isTypeNumber(tokens[at + 1]) ? cue("model", at + 1, true) : null;
   const own = /^sku/.test(word) || word === "mid" || word.endsWith("#");
   if (numberWords.has(next) || own) return cue("model", skipNumberWords(tokens, at + 1), true);
   if (
@@ -155,6 +155,11 @@ function nounCue(tokens: readonly Token[], at: number): Cue | null {
     return cue("model", at + 1, true);
   if (word === "identifier") return cue("model", at + 1, true);
   return null;
+}
+
+/** `type 8215`, `type KD-12`; not `Type 1`, `type A`, `type 120`. */
+function isTypeNumber(token: Token | undefined): boolean {
+  return token !== undefined && ((token.kind === "number" && token.text.length >= 4) || (token.kind === "code" && token.text.length >= 4));
 }
 
 function isCodeLike(token: Token | undefined): boolean {

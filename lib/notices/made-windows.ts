@@ -1,5 +1,5 @@
 import type { MadeWindow } from "./coverage";
-import { cueAt, lowerAt } from "./cues";
+import { type Cue, cueAt, lowerAt } from "./cues";
 import { dayBeside, wholeMonth, wholeWeek, wholeYear } from "./days";
 import { monthNumber } from "./month-names";
 import { isYear, type Token } from "./token";
@@ -21,8 +21,8 @@ const until = /^(?:through|thru|to|until|and|-|–|—|till)$/;
 const passed =
   /^(?:in|on|by|during|the|of|date|dates|and|or|for|with|a|an|are|is|was|were|:|,|\(|"|“|”|range|ranges|ranging|codes?|month|year|week|weeks|either|both|years|units?|within|printed|month\/year|only|shipped)$/;
 
-/** Dates of manufacture after their cue: between, from .. to, before, after, in, on, weeks of a year. Stops where no date follows. */
-export function readMade(tokens: readonly Token[], from: number): MadeReading {
+/** Dates of manufacture after their cue: between, from .. to, before, after, in, on, weeks of a year. Stops where no date follows, or at a cue that `ends` it. */
+export function readMade(tokens: readonly Token[], from: number, ends: (cue: Cue) => boolean = (cue) => cue.slot !== "made"): MadeReading {
   const found: FoundMade[] = [];
   let at = from;
   let idle = 0;
@@ -37,7 +37,7 @@ export function readMade(tokens: readonly Token[], from: number): MadeReading {
     }
     const word = lowerAt(tokens, at);
     const cue = cueAt(tokens, at);
-    if (tokens[at]?.kind === "stop" || (cue && cue.slot !== "made" && !(found.length === 0 && /^models?$/.test(word)))) break;
+    if (tokens[at]?.kind === "stop" || (cue && ends(cue) && !(found.length === 0 && /^models?$/.test(word)))) break;
     if (!passed.test(word) && (found.length > 0 || /[;)]/.test(word))) break;
     strayed ||= !passed.test(word);
     at += 1;

@@ -31,9 +31,10 @@ export function operatorAt(tokens: readonly Token[], at: number): { operator: Op
     return { operator: "between", next: skip(tokens, at + 3, /^(?:of|from|between|:)$/) };
   if ((word === "up" && next === "to") || (word === "through" && next === "and"))
     return { operator: "upTo", next: skip(tokens, at + 2, /^(?:and|including|to)$/) };
-  if (/^(?:below|before|under)$/.test(word)) return { operator: "below", next: at + 1 };
+  const valueNext = tokens[at + 1]?.kind === "code" || tokens[at + 1]?.kind === "number";
+  if (/^(?:below|before|under)$/.test(word)) return valueNext ? { operator: "below", next: at + 1 } : null;
   if (/^(?:prior|earlier|lower|less)$/.test(word) && /^(?:to|than)$/.test(next)) return { operator: "below", next: at + 2 };
-  if (/^(?:above|after)$/.test(word)) return { operator: "above", next: at + 1 };
+  if (/^(?:above|after)$/.test(word)) return valueNext ? { operator: "above", next: at + 1 } : null;
   if (/^(?:higher|greater|later)$/.test(word) && next === "than") return { operator: "above", next: at + 2 };
   return null;
 }

@@ -16,6 +16,7 @@ import { readTable, type Table } from "./table-rows";
 import type { Token } from "./token";
 import { mendTokens, tokenize } from "./tokenize";
 import { unglueCodes } from "./unglue-codes";
+import { upcsIn } from "./upcs";
 import type { WildcardMeaning } from "./wildcards";
 
 interface Walk {
@@ -61,15 +62,24 @@ function readAt(walk: Walk, at: number): number {
     }
   }
   const cue = cueAt(walk.tokens, at);
-  if (!cue) return at + 1;
+  if (!cue || isExample(walk, at)) return at + 1;
   if (cue.slot === "made") return takeMade(walk, cue, at);
   if (cue.slot === "sold") return soldEnd(walk.tokens, cue.next);
   return takeList(walk, cue, at);
 }
 
+/** "for example, date code L40": what follows only explains. */
+function isExample(walk: Walk, at: number): boolean {
+  for (let before = at - 1; before >= 0 && before > at - 30 && walk.tokens[before]?.kind !== "stop"; before--) {
+    const word = walk.tokens[before]?.lower ?? "";
+    if (word === "example" || word === "e.g") return true;
+  }
+  return false;
+}
+
 /** Dates of sale are passed over, so that nothing takes them for dates of manufacture. */
 function soldEnd(tokens: readonly Token[], from: number): number {
-  const { found, next } = readMade(tokens, from);
+  const { found, next } = readMade(tokens, from, () => true);
   return found.length > 0 ? next : from;
 }
 
@@ -92,6 +102,7 @@ function takeList(walk: Walk, cue: Cue, at: number): number {
       return positions.next;
     }
   }
+  if (cue.slot === "upc") takeSentenceUpcs(walk, cue);
   const list = cue.named ? null : readCodeList(walk.tokens, cue, operatorBefore(walk.tokens, at));
   if (!list) {
     if (cue.slot === "model") for (const model of modelNamesAfter(walk.tokens, cue)) takeModel(walk, model, "name", null);
@@ -99,7 +110,6 @@ function takeList(walk: Walk, cue: Cue, at: number): number {
   }
   for (const item of list.items) {
     if (cue.slot === "model") takeModel(walk, item, "cue", null);
-    else if (cue.slot === "upc") takeUpc(walk, item.from, item);
     else if (cue.slot === "serial" || cue.slot === "dateCode") {
       if (!item.excluded && !clauseAt(walk, item.token)) takeWindow(walk, cue.slot, codeWindow(item, walk.meaning), item);
     }
@@ -118,6 +128,11 @@ function takeModel(walk: Walk, item: FoundModel["item"], evidence: FoundModel["e
   walk.draft.models.push({ passage: walk.passage, item, evidence, excluded, conditional: clause?.conditional ?? false, row });
 }
 
+/** Ends of one or two characters tell nothing without the place they stand at. */
+function isTooShort(window: CodeWindow): boolean {
+  return "from" in window && window.from.length < 3 && window.to.length < 3;
+}
+
 function takeWindow(
   walk: Walk,
   slot: "serial" | "dateCode",
@@ -125,11 +140,21 @@ function takeWindow(
   place: { start: number; end: number },
   row: number | null = null,
 ): void {
+  if (isTooShort(window)) return;
   const order =
     slot === "dateCode" ? walk.order : saysBeginning(walk.passage.clean, place.start, place.end) && "from" in window ? "beginning" : null;
   const ordered = order === null ? window : { ...window, as: order };
   (slot === "serial" ? walk.draft.serials : walk.draft.dateCodes).push({ window: ordered, row });
   walk.draft.spans.push(span(walk.passage, place, slot, windowText(window)));
+}
+
+/** The product codes from a cue to the end of its sentence. */
+function takeSentenceUpcs(walk: Walk, cue: Cue): void {
+  const from = walk.tokens[cue.next]?.start;
+  if (from === undefined) return;
+  const stop = walk.tokens.slice(cue.next, cue.next + 200).find((token) => token.kind === "stop");
+  for (const { digits, start, end } of upcsIn(walk.passage.clean.slice(from, stop?.start ?? from + 2_000)))
+    takeUpc(walk, digits, { start: from + start, end: from + end });
 }
 
 function takeUpc(walk: Walk, printed: string, place: { start: number; end: number }): void {

@@ -60,8 +60,9 @@ function addManner(
   if (/^ranges?$/.test(word)) header.ranges = true;
   if (word === "first" && lowerAt(tokens, at + 2) === "entries") header.begins.push("model");
   if (column === undefined) return;
+  if (/^(?:serial|date|model)$/.test(lowerAt(tokens, at + 1))) return;
   if (/^(?:begins?|beginning|starting|starts?|mustbegin)$/.test(word)) header.begins.push(column);
-  if (/^(?:ends?)$/.test(word)) header.ends.push(column);
+  if (/^(?:ends?|ending)$/.test(word)) header.ends.push(column);
 }
 
 function addColumn(columns: Column[], tokens: readonly Token[], at: number): void {

@@ -55,6 +55,7 @@ export function readTable(tokens: readonly Token[], header: TableHeader): Table 
       idle = 0;
       end = walk.at;
     } else {
+      if (/^(?:ALL|All)$/.test(token.text) && walk.last === "model") walk.last = "serial";
       if (token.kind === "word" && /^[a-z]{2}/.test(token.text)) idle += 1;
       walk.at += 1;
     }
@@ -157,7 +158,7 @@ function isNumberPart(token: Token): boolean {
 }
 
 function isCell(token: Token, walk: Walk): boolean {
-  if (token.kind === "code") return isStrongCode(token) && !isNumberPart(token);
+  if (token.kind === "code") return isStrongCode(token) && !/^\d{2,3}[A-Za-z]$/.test(token.text);
   if (token.kind === "number") return !isYear(token.text) && (token.text.length >= 4 || (token.text.length === 3 && walk.last === "model"));
   if (token.kind !== "capitals") return false;
   const next = walk.tokens[walk.at + 1];

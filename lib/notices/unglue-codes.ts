@@ -83,9 +83,19 @@ function splitKnown(run: string, shapes: ReadonlyMap<string, Shape>, letters: Re
 function splitRun(run: string, shapes: ReadonlyMap<string, Shape>): string[] {
   if (run.includes("/") && run.split("/").every((part) => /^[A-Z]{1,5}-?\d{2,}[A-Z]{0,3}$/.test(part))) return [run];
   const own = new Map([...shapes].filter(([shape]) => shape !== shapeOf(run)));
+  const optioned = byOptions(run);
+  if (optioned.length > 1) return optioned.flatMap((part) => (part.length >= 15 ? splitRun(part, own) : [part]));
   const hyphened = run.split(/(?<=\d)(?=[A-Z]{1,4}-\d)/);
-  if (hyphened.length > 2) return hyphened.flatMap((part) => (part.length > longestCode ? splitRun(part, own) : [part]));
+  if (hyphened.length > 3) return hyphened.flatMap((part) => (part.length > longestCode ? splitRun(part, own) : [part]));
   return cheapest(run, own, false) ?? withUnknown(run, own, true) ?? byRecurringHead(run, own) ?? withUnknown(run, own, false) ?? [run];
+}
+
+/** `JT28B/W/S/CJK28B/W/C`: options of one length after slashes; a code begins where one would be longer. */
+function byOptions(run: string): string[] {
+  const lengths = new Set([...run.matchAll(/(?<=\/)[A-Z]+(?=\/)/g)].map((option) => option[0].length));
+  const [length] = lengths;
+  if (lengths.size !== 1 || length === undefined || length > 2) return [run];
+  return run.split(new RegExp(`(?<=\\/[A-Z]{${length}})(?=[A-Z]{2,4}\\d{2})`));
 }
 
 /** Parts of unknown shape are believed beside a long one that is known, or in a run far too long for one code. */

@@ -3,13 +3,13 @@
  * the borders that words show; codes glued to codes need the shapes of their neighbours (see unglue-codes).
  */
 const heading =
-  "Models?|Numbers?|Serial|No\\.|Nos\\.|Codes?|UPC|SKUs?|Date|Range|Brand|Name|Product|Description|Size|Manufactured|Sold|Item|Color|Style|Series|Location|Begin|Location";
+  "Models?|Numbers?|Serial|No\\.|Nos\\.|Codes?|UPC|SKUs?|Date|Range|Brand|Name|Product|Description|Size|Manufactured|Sold|Item|Color|Style|Series|Location|Begin|First|Last";
 const borders: readonly RegExp[] = [
   // A heading after anything, and anything after a heading.
   new RegExp(`(?<=[a-z)#.:\\d])(?=(?:${heading})(?![a-z]))`, "g"),
   new RegExp(`(?<=(?:^|[^A-Za-z])(?:${heading}))(?=[A-Z(“"\\d][A-Za-z\\d]*)`, "g"),
   // A code after a word: small letters, then capitals and digits, or at least four digits.
-  /(?<=[a-z]{2})(?=[A-Z][A-Z\d/-]{0,8}\d[A-Z\d-]{1,})/g,
+  /(?<=[a-z]{2})(?=[A-Z][A-Z\d/-]{0,8}\d[A-Z\d-]{1,}|[A-Z]{2,5}\d)/g,
   /(?<=[a-z]{3}|[a-z]\))(?=\d{4,})/g,
   /(?<=[)”"])(?=[A-Z]{1,5}-?\d{2,})/g,
   // A word after a code.

@@ -6,7 +6,26 @@ import type { Passage } from "./passage";
 import type { Token } from "./token";
 
 /** Codes that no heading or word calls a model: printed on the product between quotation marks, or in the title. */
-const printing = /\b(?:printed|etched|stamped|embossed|engraved|appears?|label|labeled|molded|imprinted|marked|written)\b/;
+const printing =
+  /\b(?:located|plate|baseplate|reads?|bears?|printed|etched|stamped|embossed|engraved|appears?|label|labeled|molded|imprinted|marked|written)\b/;
+
+/** `a label which reads: Larkfield, QS334-AF`, `the KG12 kettle models`: not quoted, but said to be on the product or a model. */
+export function findReadCodes(passage: Passage, tokens: readonly Token[], draft: Draft): void {
+  tokens.forEach((token, at) => {
+    if (
+      !isStrongCode(token) ||
+      isShopCode(token.text) ||
+      !/^[A-Z]/.test(token.text) ||
+      /[a-z]/.test(token.text) ||
+      token.text.includes(" ")
+    )
+      return;
+    const before = passage.clean.slice(Math.max(0, token.start - 100), token.start);
+    const after = tokens.slice(at + 1, at + 4).map((next) => next.lower);
+    if (/\breads?:[^.]*$/.test(before) || (/\p{Ll}/u.test(after[0] ?? "") && after.slice(0, 3).includes("models")))
+      take(passage, tokens, at, draft);
+  });
+}
 
 export function findPrintedCodes(passage: Passage, tokens: readonly Token[], title: string, draft: Draft): void {
   tokens.forEach((token, at) => {
@@ -55,10 +74,11 @@ export function findNamedCodes(passage: Passage, tokens: readonly Token[], draft
 function take(passage: Passage, tokens: readonly Token[], at: number, draft: Draft): void {
   const token = tokens[at];
   if (!token) return;
+  const operator = tokens[at + 1]?.lower === "series" ? "begins" : "exact";
   const item: CodeItem = {
     from: printedCode(token.text),
     to: null,
-    operator: "exact",
+    operator,
     excluded: false,
     start: token.start,
     end: token.end,

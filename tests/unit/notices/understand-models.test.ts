@@ -35,6 +35,17 @@ const stated: [sentence: string, include: string[]][] = [
   ['The brand name and "HJ10525" are etched on the underside of the kettles.', ["HJ10525"]],
 ];
 
+const options: [sentence: string, include: string[]][] = [
+  ["The model number is LF220B (or W).", ["LF220B", "LF220W"]],
+  ["The models are QCF331A (T) (K).", ["QCF331AT", "QCF331AK"]],
+  ["The kettles are model QET 401. Each has “Model: QET401” on the plate.", ["QET401"]],
+  ["This recall involves model LF220 series kettles.", ["LF220*"]],
+  ["This recall involves LF220 series kettles, model numbers LF220, LF220B.", ["LF220", "LF220B"]],
+  ["A label on the bag reads: Larkfield, QSC334-AF.", ["QSC334-AF"]],
+  ["Certain type 8215 fryers are included.", ["8215"]],
+  ["The switch on QG12 kettle models can fail.", ["QG12"]],
+];
+
 const silent: [what: string, sentence: string][] = [
   ["sizes and ratings", "The 1,500-watt, 120V kettles hold 1.7 liters and measure about 9.5 by 6 inches."],
   ["quantities", "About 12,000 units in sets of 24 with 15 button cells are involved."],
@@ -53,6 +64,12 @@ const silent: [what: string, sentence: string][] = [
 describe("models in prose", () => {
   it.each(stated)("%s", (sentence, include) => {
     expect(modelsOf(sentence)).toEqual({ stated: "listed", include, exclude: [] });
+  });
+});
+
+describe("options, series and codes said to be read on the product", () => {
+  it.each(options)("%s", (sentence, include) => {
+    expect(modelsOf(sentence).include).toEqual(include);
   });
 });
 

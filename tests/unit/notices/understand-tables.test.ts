@@ -78,3 +78,35 @@ describe("tables whose cell borders were lost", () => {
     expect(coverage.models.include).toEqual(["QX4012PLUS-1500CDE"]);
   });
 });
+
+describe("tables of codes that run into each other", () => {
+  it("three cells in one run are parted where only one reading fits", () => {
+    const coverage = read(
+      "Model First serial numberLast serial numberQDIM-49NT946697610040916QDM-45934419710010080QDM-47930029910010063QDM-47FC934430110010081",
+    );
+    expect(coverage.models.include).toEqual(["QDIM-49NT", "QDM-45", "QDM-47", "QDM-47FC"]);
+    expect(coverage.serials[0]).toEqual({ from: "9466976", to: "10040916", for: ["QDIM-49NT"] });
+  });
+
+  it("the first entries of a model number are beginnings", () => {
+    const coverage = read(
+      "First Six Entries of Model Number Serial Number RangeQGF333VF71205887 to VF73713122QHF333VF72303525 to VF73310146Major stores",
+    );
+    expect(coverage.models.include).toEqual(["QGF333*", "QHF333*"]);
+    expect(coverage.serials).toHaveLength(2);
+  });
+
+  it("headings that say begin and end make beginnings and ends", () => {
+    const coverage = read("BrandModel numbers MUSTbegin with…AND serial numbers MUST end with…LarkfieldMQB3, MQB4, MQB5,SQ, SS, SU");
+    expect(coverage.models.include).toEqual(["MQB3*", "MQB4*", "MQB5*"]);
+    expect(coverage.serials.map((window) => "pattern" in window && window.pattern)).toEqual(["*SQ", "*SS", "*SU"]);
+  });
+
+  it("beginnings and a single place of a serial number stand beside their model", () => {
+    const coverage = read(
+      "Brand     Model No.     Description     Serial No. (starting with)     Larkfield     QWD75BR     3/4 HP Disposer     1M5, or “6” in the third position",
+    );
+    expect(coverage.models.include).toEqual(["QWD75BR"]);
+    expect(coverage.serials.map((window) => "pattern" in window && window.pattern)).toEqual(["1M5*", "??6*"]);
+  });
+});

@@ -69,6 +69,7 @@ const made: [sentence: string, windows: MadeWindow[]][] = [
   ["Manufacture dates between 12/1/2014 and 6/1/2015 are included.", [{ from: "2014-12-01", to: "2015-06-01" }]],
   ["Only helmets with a manufacture date of March 2025 are included.", [{ from: "2025-03-01", to: "2025-03-31" }]],
   ["The fryers were manufactured during weeks 22 through 30 of 1996.", [{ from: "1996-05-27", to: "1996-07-28" }]],
+  ["Manufactured in April, May and June of 1989, the toasters are white.", [{ from: "1989-04-01", to: "1989-06-30" }]],
   ["The juicers are covered with date codes February 1998 and before.", [{ from: null, to: "1998-02-28" }]],
 ];
 
@@ -102,9 +103,49 @@ describe("dates of sale are no dates of manufacture", () => {
   });
 });
 
+describe("the order of date codes is stated, never guessed", () => {
+  const cases: [sentence: string, order: string | undefined][] = [
+    ["The date code reflects the week and year of manufacture. Date codes 4010 to 4510 are included.", "WWYY"],
+    ["Date codes 03-17 through 03-18 are included. Date codes are in the format MM-YY.", "MM-YY"],
+    ["The first two digits represent the month and the last two the year. Date codes 0113 through 1214 are included.", "MMYY"],
+    ["Date codes 4010 to 4510 are included.", undefined],
+    [
+      "The date code is in day, month and year sequence. The first digit represents the year and the last two represent the month. Date codes 4010 to 4510.",
+      undefined,
+    ],
+  ];
+  it.each(cases)("%s", (sentence, order) => {
+    expect(read(sentence).dateCodes.map((window) => window.as)).toEqual([order]);
+  });
+
+  it("an example is no window", () => {
+    expect(read("For example, date code 4010 was produced in 2010. The date codes are 4110 and 4210.").dateCodes).toEqual([
+      { pattern: "4110" },
+      { pattern: "4210" },
+    ]);
+  });
+
+  it("values said to be the first digits are beginnings", () => {
+    expect(read("Units where the first four digits of the serial number are between 5201 and 5542 are included.").serials).toEqual([
+      { from: "5201", to: "5542", as: "beginning" },
+    ]);
+  });
+
+  it("a beginning may stand behind the place it is printed at", () => {
+    expect(read('The date code is stamped on a sticker on the bottom and begins with "05199" or "5199."').dateCodes).toEqual([
+      { pattern: "05199*" },
+      { pattern: "5199*" },
+    ]);
+  });
+});
+
 describe("UPCs", () => {
   it("are kept as digits, also where they are printed with hyphens", () => {
     expect(read("The UPC number is 0-12345-67890-5.").upcs).toEqual(["012345678905"]);
+    expect(read("The UPC is 0 12345 67890 5 and the model number is LF-1.")).toMatchObject({
+      upcs: ["012345678905"],
+      models: { include: ["LF-1"] },
+    });
     expect(read("UPC codes 012345678905 and 012345678912 are on the packaging.").upcs).toEqual(["012345678905", "012345678912"]);
     expect(read("UPC codes 012345678905 and 012345678912 are on the packaging.").models.include).toEqual([]);
   });
