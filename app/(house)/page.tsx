@@ -93,17 +93,17 @@ function countWords(name: TodayGroup, total: number): string {
   const words: Readonly<Record<TodayGroup, string>> = {
     take_out_of_use: `appliance${many}, still plugged in as far as is known`,
     call_electrician: `fault${many} in the wiring or the supply`,
-    read_label: `appliance${many}, one question each`,
-    decide: `decision${many} to make`,
+    read_label: `appliance${many}, one question a model or plate`,
+    decide: `appliance${many} or finding${many} to decide on`,
     bring_proof: `action${many} without an end`,
   };
   return `${figures(total)} ${words[name]}`;
 }
 
 function Group({ group, now }: { group: Today["groups"][number]; now: Date }) {
-  const { name, tasks, total } = group;
+  const { name, tasks, total, works } = group;
   const { head, note } = todayGroups[name];
-  const hidden = total - tasks.length;
+  const hidden = works - tasks.length;
   return (
     <SideSection head={head} count={countWords(name, total)} note={note} id={name}>
       {name === "take_out_of_use" && (

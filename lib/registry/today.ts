@@ -6,7 +6,6 @@ import type { Db } from "@/lib/store/client";
 import { findFindings, findingCounts } from "@/lib/store/finding-list-queries";
 import { keptUntil } from "@/lib/store/kept-log-queries";
 import { countAppliances, lastNoticeLoad } from "@/lib/store/today-queries";
-import type { SignalWord } from "@/lib/watch/screening-result";
 import { undecidedCandidates, type WaitingCandidate } from "./decision-list";
 import { type ShownFinding, showFindings } from "./shown-finding";
 
@@ -18,17 +17,23 @@ export interface FindingTask extends Ranked {
   readonly step: Step | null;
 }
 
-/** An appliance that a notice may cover. */
+/** An appliance that a notice may cover, and how many more are identical: one decision holds for all of them. */
 export interface CandidateTask extends Ranked {
   readonly kind: "candidate";
   readonly candidate: WaitingCandidate;
+  readonly identical: number;
 }
 
 export type Task = FindingTask | CandidateTask;
 
 /** The day's work. */
 export interface Today {
-  readonly groups: readonly { readonly name: TodayGroup; readonly tasks: readonly Task[]; readonly total: number }[];
+  readonly groups: readonly {
+    readonly name: TodayGroup;
+    readonly tasks: readonly Task[];
+    readonly total: number;
+    readonly works: number;
+  }[];
   /** Dangerous appliances that are still in use, and since when the oldest waits. */
   readonly dangers: { readonly count: number; readonly oldest: Date | null };
   readonly open: number;
@@ -66,15 +71,28 @@ function stepOf({ facts, finding }: ShownFinding, actor: Actor): Step | null {
   return mayTake("note", facts, actor.role) ? "note" : null;
 }
 
+/** Candidates looked at for a day's work; the rest stand under Recalls. */
+const mostCandidates = 300;
+
+/** Candidates of the same notice, maker, model and question are one piece of work. */
+function sameWork({ noticeId, ask, appliance }: WaitingCandidate): string {
+  return [noticeId, appliance.brandKey, appliance.modelKey, ask?.field ?? ""].join(" ");
+}
+
 async function candidateTasks(
   db: Db,
   actor: Actor,
-  grades: Parameters<typeof undecidedCandidates>[2],
+  grades: readonly ("covered" | "likely" | "check_label")[],
 ): Promise<{ tasks: CandidateTask[]; total: number }> {
   if (!mayDo(actor, "see recalls")) return { tasks: [], total: 0 };
-  const { rows, total } = await undecidedCandidates(db, actor, grades);
-  const word: SignalWord = "WARNING";
-  return { tasks: rows.map((candidate) => ({ kind: "candidate", candidate, signalWord: word, since: candidate.raisedAt })), total };
+  const { rows, total } = await undecidedCandidates(db, actor, { grades, take: mostCandidates });
+  const works = new Map<string, WaitingCandidate[]>();
+  for (const row of rows) works.set(sameWork(row), [...(works.get(sameWork(row)) ?? []), row]);
+  const tasks = [...works.values()].map((same): CandidateTask => {
+    const oldest = same.reduce((least, row) => (row.raisedAt < least.raisedAt ? row : least));
+    return { kind: "candidate", candidate: oldest, identical: same.length - 1, signalWord: "WARNING", since: oldest.raisedAt };
+  });
+  return { tasks, total };
 }
 
 /** Everything that waits for somebody today, grouped by what can be done. Permission: `see findings`. */
@@ -84,8 +102,8 @@ export async function getToday(db: Db, actor: Actor): Promise<Today> {
   const siteIds = actor.siteIds === "all" ? null : actor.siteIds;
   const [findings, toRead, toDecide] = await Promise.all([
     findingTasks(db, actor),
-    candidateTasks(db, actor, { grades: ["check_label"], take: rowsAGroup }),
-    candidateTasks(db, actor, { grades: ["covered", "likely"], take: rowsAGroup }),
+    candidateTasks(db, actor, ["check_label"]),
+    candidateTasks(db, actor, ["covered", "likely"]),
   ]);
   const rows = new Map<TodayGroup, Task[]>([
     ["read_label", [...toRead.tasks]],
@@ -95,13 +113,17 @@ export async function getToday(db: Db, actor: Actor): Promise<Today> {
     const name = groupOf(task.shown.facts);
     rows.set(name, [...(rows.get(name) ?? []), task]);
   }
-  const hidden: Partial<Record<TodayGroup, number>> = {
-    read_label: toRead.total - toRead.tasks.length,
-    decide: toDecide.total - toDecide.tasks.length,
-  };
+  const candidates: Partial<Record<TodayGroup, number>> = { read_label: toRead.total, decide: toDecide.total };
+  const countOf = (name: TodayGroup, tasks: readonly Task[]) =>
+    tasks.filter(({ kind }) => kind === "finding").length + (candidates[name] ?? 0);
   const counts = await findingCounts(db, { organisationId, siteIds, states: ["open", "out_of_use", "remedy_awaited"] });
   return {
-    groups: orderGroups(rows).map(([name, tasks]) => ({ name, tasks: shownTasks(tasks), total: tasks.length + (hidden[name] ?? 0) })),
+    groups: orderGroups(rows).map(([name, tasks]) => ({
+      name,
+      tasks: shownTasks(tasks),
+      works: tasks.length,
+      total: countOf(name, tasks),
+    })),
     dangers: dangersOf(rows.get("take_out_of_use") ?? []),
     open: [...counts.values()].reduce((sum, count) => sum + count, 0),
     appliances: await countAppliances(db, organisationId, siteIds),

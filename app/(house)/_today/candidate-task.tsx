@@ -7,6 +7,7 @@ import { TaskRow } from "./task-row";
 
 /** A candidate as a row of the day's work: one question to settle, or a decision to make. */
 export function CandidateTaskRow({ task, now }: { task: CandidateTask; now: Date }) {
+  const { identical } = task;
   const { id, appliance, ask, grade, noticeNumber, noticeTitle } = task.candidate;
   const rating = ratingOf(appliance);
   const plate = {
@@ -28,7 +29,7 @@ export function CandidateTaskRow({ task, now }: { task: CandidateTask; now: Date
             {isQuestion ? <b>{ask.question}</b> : <b>{noticeTitle}</b>}{" "}
             <span className="mute">
               {isQuestion ? "It would settle notice" : `Graded ${grade.replaceAll("_", " ")} by its plate. Notice`}{" "}
-              <span className="nw">{noticeNumber}</span>.
+              <span className="nw">{noticeNumber}</span>.{identical > 0 && ` And ${identical} more of the same model.`}
             </span>
           </p>
         </>

@@ -106,15 +106,21 @@ function Episodes({ series, frame, fill }: Drawing & { fill: string }) {
     });
 }
 
+/** Words beside a stretch: at its right where they fit, else at its left, else at the right edge. 12 px type is about 6.6 px a letter. */
+function wordsBeside(frame: ChartFrame, from: number, to: number, words: string): { x: number; textAnchor: "start" | "end" } {
+  const width = words.length * 6.6 + 10;
+  if (to + width < frame.width) return { x: to + 8, textAnchor: "start" };
+  return from - width > frame.left ? { x: from - 8, textAnchor: "end" } : { x: frame.width - 4, textAnchor: "end" };
+}
+
 /** The last excess is said in the drawing; the others stand in the sentence and the table. */
 function EpisodeWords({ series, frame }: Drawing) {
   const episode = series.episodes.filter((one) => visible(one, frame)).at(-1);
   if (!episode) return null;
-  const [from, to] = [xOf(frame, episode.fromMs), xOf(frame, episode.toMs)];
-  const isRight = to < frame.width * 0.6;
+  const words = episodeWords(episode);
   return (
-    <text className={styles.bad} x={isRight ? to + 8 : from - 8} y={frame.top + 14} textAnchor={isRight ? "start" : "end"}>
-      {episodeWords(episode)}
+    <text className={styles.bad} y={frame.top + 14} {...wordsBeside(frame, xOf(frame, episode.fromMs), xOf(frame, episode.toMs), words)}>
+      {words}
     </text>
   );
 }
@@ -122,27 +128,18 @@ function EpisodeWords({ series, frame }: Drawing) {
 function Trips({ series, frame }: Drawing) {
   const foot = frame.height - frame.bottom;
   const trips = series.trips.filter(({ atMs }) => atMs >= frame.fromMs && atMs <= frame.toMs);
+  const last = trips.at(-1);
+  const words = last ? `trip ${clockWords(last.atMs, series.timeZone)}${last.cause ? `, ${last.cause.replaceAll("_", " ")}` : ""}` : "";
   return (
     <>
       {trips.map(({ atMs }) => (
         <path key={atMs} className={styles.trip} d={`M${xOf(frame, atMs)} ${foot - 5}l-5 -9h10z`} />
       ))}
-      {trips.slice(-1).map(({ atMs, cause }) => {
-        const x = xOf(frame, atMs);
-        const isRight = x < frame.width * 0.6;
-        return (
-          <text
-            key={atMs}
-            className={styles.strong}
-            x={isRight ? x + 10 : x - 10}
-            y={frame.top + 32}
-            textAnchor={isRight ? "start" : "end"}
-          >
-            trip {clockWords(atMs, series.timeZone)}
-            {cause ? `, ${cause.replaceAll("_", " ")}` : ""}
-          </text>
-        );
-      })}
+      {last && (
+        <text className={styles.strong} y={frame.top + 32} {...wordsBeside(frame, xOf(frame, last.atMs), xOf(frame, last.atMs), words)}>
+          {words}
+        </text>
+      )}
     </>
   );
 }
