@@ -66,7 +66,7 @@ export function DecideForm(props: DecideFormProps) {
           </Button>
           {nextHref && (
             <ButtonLink look="quiet" href={nextHref}>
-              Skip to the next candidate
+              {result?.ok ? "To the next candidate" : "Skip to the next candidate"}
             </ButtonLink>
           )}
         </Acts>
@@ -80,11 +80,6 @@ export function DecideForm(props: DecideFormProps) {
               {result.findingIds.length === 1 ? "The finding" : `The ${result.findingIds.length} findings`}
             </Link>{" "}
             to work on.
-          </p>
-        )}
-        {result?.ok && nextHref && (
-          <p>
-            <Link href={nextHref}>To the next candidate</Link>
           </p>
         )}
         <p className="small soft">Signed {signer}. Stands until the notice is amended; then it comes back here.</p>
