@@ -13,8 +13,24 @@ const space = 0x20;
 const notPlain = Number.NEGATIVE_INFINITY;
 
 function twoDigits(bytes: Uint8Array, at: number): number {
-  const [tens, ones] = [bytes[at]! - zero, bytes[at + 1]! - zero];
+  const tens = bytes[at]! - zero;
+  const ones = bytes[at + 1]! - zero;
   return tens >= 0 && tens <= 9 && ones >= 0 && ones <= 9 ? tens * 10 + ones : Number.NaN;
+}
+
+function fourBytes(bytes: Uint8Array, at: number): number {
+  return (bytes[at]! << 24) | (bytes[at + 1]! << 16) | (bytes[at + 2]! << 8) | bytes[at + 3]!;
+}
+
+/** Midnight UTC of `2026-03-01`, ms; NaN for a day that does not exist or is written otherwise. */
+function readDay(bytes: Uint8Array, from: number): number {
+  if (bytes[from + 4] !== 0x2d || bytes[from + 7] !== 0x2d) return Number.NaN;
+  const year = twoDigits(bytes, from) * 100 + twoDigits(bytes, from + 2);
+  const month = twoDigits(bytes, from + 5);
+  const day = twoDigits(bytes, from + 8);
+  const date = new Date(Date.UTC(year, month - 1, day));
+  const exists = year >= 1000 && date.getUTCMonth() === month - 1 && date.getUTCDate() === day;
+  return exists ? date.getTime() : Number.NaN;
 }
 
 const powers = Array.from({ length: 16 }, (_, exponent) => 10 ** exponent);
@@ -47,7 +63,9 @@ export class PlainRows {
   private readonly zones = new Map<string, string | null>();
   /** Whether the last time read had no offset. */
   private isLocal = false;
-  private dayText = -1;
+  private yearBytes = -1;
+  private monthBytes = -1;
+  private dayBytes = -1;
   private dayMs = 0;
 
   constructor(
@@ -144,7 +162,9 @@ export class PlainRows {
   private time(bytes: Uint8Array, from: number, to: number): number {
     if (to - from < 19) return Number.NaN;
     const joined = bytes[from + 10] === 0x54 || bytes[from + 10] === space;
-    const [hour, minute, second] = [twoDigits(bytes, from + 11), twoDigits(bytes, from + 14), twoDigits(bytes, from + 17)];
+    const hour = twoDigits(bytes, from + 11);
+    const minute = twoDigits(bytes, from + 14);
+    const second = twoDigits(bytes, from + 17);
     if (!joined || bytes[from + 13] !== 0x3a || bytes[from + 16] !== 0x3a || !(hour < 24 && minute < 60 && second < 60)) return Number.NaN;
     let at = from + 19;
     let fraction = 0;
@@ -168,17 +188,16 @@ export class PlainRows {
     return sign * (hours * 60 + minutes) * 60_000;
   }
 
-  /** Midnight of the day; the last one is remembered. NaN for a day that does not exist. */
+  /** Midnight of the day; the bytes of the last one are remembered. NaN for a day that does not exist. */
   private day(bytes: Uint8Array, from: number): number {
-    if (bytes[from + 4] !== 0x2d || bytes[from + 7] !== 0x2d) return Number.NaN;
-    const written =
-      ((twoDigits(bytes, from) * 100 + twoDigits(bytes, from + 2)) * 100 + twoDigits(bytes, from + 5)) * 100 + twoDigits(bytes, from + 8);
-    if (written === this.dayText) return this.dayMs;
-    const [year, month, day] = [Math.floor(written / 10_000), Math.floor(written / 100) % 100, written % 100];
-    const ms = Date.UTC(year, month - 1, day);
-    const exists = year >= 1000 && new Date(ms).getUTCMonth() === month - 1 && new Date(ms).getUTCDate() === day;
-    this.dayText = written;
-    this.dayMs = exists ? ms : Number.NaN;
+    const year = fourBytes(bytes, from);
+    const month = fourBytes(bytes, from + 4);
+    const day = (bytes[from + 8]! << 8) | bytes[from + 9]!;
+    if (year === this.yearBytes && month === this.monthBytes && day === this.dayBytes) return this.dayMs;
+    this.yearBytes = year;
+    this.monthBytes = month;
+    this.dayBytes = day;
+    this.dayMs = readDay(bytes, from);
     return this.dayMs;
   }
 }
