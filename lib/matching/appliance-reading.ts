@@ -18,7 +18,7 @@ export interface ApplianceReading {
 }
 
 /** Empty columns filled from the plate's text; a column always goes before the text. */
-export function fillFromPlate(facts: ApplianceFacts): ApplianceFacts {
+function fillFromPlate(facts: ApplianceFacts): ApplianceFacts {
   const { labelText } = facts;
   if (labelText === null || (facts.brand !== null && facts.model !== null && facts.serial !== null && facts.dateCode !== null))
     return facts;

@@ -85,7 +85,7 @@ function eachPair(index: RecallIndex, appliance: ApplianceFacts, options: CrossC
 const gradeOrder = { covered: 0, likely: 1, check_label: 2, not_covered: 3 } as const;
 
 /** Candidates in a fixed order: by grade, then score, then the notice's key. */
-export function compareCandidates(left: Candidate, right: Candidate): number {
+function compareCandidates(left: Candidate, right: Candidate): number {
   if (left.grade !== right.grade) return gradeOrder[left.grade] - gradeOrder[right.grade];
   if (left.score !== right.score) return right.score - left.score;
   return left.noticeKey < right.noticeKey ? -1 : left.noticeKey > right.noticeKey ? 1 : 0;

@@ -27,7 +27,7 @@ export interface Findings {
 const makerRank: readonly MakerAgreement[] = ["same", "alias", "part", "near"];
 
 /** The best agreement of the appliance's maker with those the notice names. */
-export function compareBrand(
+function compareBrand(
   brand: string | null,
   found: ReadonlyMap<number, MakerAgreement> | null,
   notice: CoveredNotice,

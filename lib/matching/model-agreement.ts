@@ -85,7 +85,7 @@ function compareOpen(reading: ModelReading, pattern: ModelPattern, settings: Mat
 }
 
 /** The level of one reading beside one listed model. */
-export function compareModel(reading: ModelReading, pattern: ModelPattern, settings: MatchingSettings): ModelLevel {
+function compareModel(reading: ModelReading, pattern: ModelPattern, settings: MatchingSettings): ModelLevel {
   if (pattern.isOpen) return compareOpen(reading, pattern, settings);
   if (reading.key === pattern.key) return "model.exact";
   if (reading.folded === pattern.folded) return "model.confusable";

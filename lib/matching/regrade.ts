@@ -25,7 +25,7 @@ const factOf: Readonly<Record<Ask["field"], keyof ApplianceFacts>> = {
 const gradeRank = { not_covered: 0, check_label: 1, likely: 2, covered: 3 } as const;
 
 /** The appliance's facts with the answer in place of what was known of that field. */
-export function withAnswer(facts: ApplianceFacts, { field, value }: GivenAnswer): ApplianceFacts {
+function withAnswer(facts: ApplianceFacts, { field, value }: GivenAnswer): ApplianceFacts {
   const answered = value.trim();
   return answered === "" ? facts : { ...facts, [factOf[field]]: answered };
 }

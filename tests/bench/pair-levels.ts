@@ -41,7 +41,7 @@ function inTitle(model: string, other: PairRecord): "whole" | "part" | null {
 const rarestShared = 6;
 
 /** The named level of the models and codes of two records. */
-export function modelLevel(left: PairRecord, right: PairRecord, weights: WordWeights): string {
+function modelLevel(left: PairRecord, right: PairRecord, weights: WordWeights): string {
   const a = left.model;
   const b = right.model;
   if (a !== "" && a === b) return "equal";
@@ -79,7 +79,7 @@ const groups: Readonly<Record<string, string>> = {
 };
 
 /** Share of the rarer words that both titles have, from 0 to 1; a word also counts when the other title has it joined with its neighbour. */
-export function titleOverlap(left: PairRecord, right: PairRecord, weights: WordWeights): number {
+function titleOverlap(left: PairRecord, right: PairRecord, weights: WordWeights): number {
   const weightOf = (word: string): number => weights.get(word) ?? 8;
   const side = (own: PairRecord, other: PairRecord): [number, number] => {
     let shared = 0;

@@ -15,7 +15,7 @@ export interface SyntheticRegistry {
 }
 
 /** Which notices cover a clean record: brand and a pattern and no exclusion and the manufacture window. */
-export function makeTruth(world: World): (clean: CleanRecord) => string[] {
+function makeTruth(world: World): (clean: CleanRecord) => string[] {
   const byBrand: SyntheticNotice[][] = world.brands.map(() => []);
   for (const notice of world.notices) {
     if (notice.toIndex.coverage.models.include.length > 0) for (const id of new Set(notice.brandIds)) byBrand[id]?.push(notice);
