@@ -137,6 +137,7 @@ function canTake(walk: Walk, token: Token): boolean {
   if (token.kind === "code" && (isStrongCode(token) || direct)) return walk.items.length === 0 || walk.idle <= 6;
   if (token.kind === "number")
     return (
+      (affix && walk.items.length === 0 && walk.idle <= 2) ||
       direct ||
       (walk.items.length === 0 ? walk.idle <= 12 && token.text.length >= 3 : /^(?:and|or|,)$/.test(lowerAt(walk.tokens, walk.at - 1)))
     );

@@ -19,12 +19,12 @@ export function isStrongCode(token: Token): boolean {
 /** Whether a token can be a value of the slot (`affix`: the beginning or end of one) when it follows the slot's cue or an earlier value directly. */
 export function fitsSlot(token: Token, slot: Slot, affix = false): boolean {
   if (slot === "upc") return /^#?[\d-]{8,18}$/.test(token.text) && (token.kind === "number" || token.kind === "code");
-  if (token.kind === "measure") return slot === "model" && (affix ? /^\d{1,5}[A-Z]$/ : /^\d{3,5}[A-Z]$/).test(token.text);
+  if (token.kind === "measure") return affix ? /^\d{1,5}[A-Z]$/.test(token.text) : slot === "model" && /^\d{3,5}[A-Z]$/.test(token.text);
   if (token.kind === "code") return !/^\d{1,2}-(?:[a-z]|$)/.test(token.text) && !/^1\/\d{1,2}$/.test(token.text);
   if (token.kind === "capitals" && affix) return token.text.length <= 6;
   if (token.kind === "capitals") return slot !== "serial" && !plainCapitals.has(token.text) && token.text.length <= 12;
   if (token.kind === "number") return token.text.replace("#", "").length >= 2;
-  if (token.kind === "date") return slot === "model" ? isYear(token.text) : false;
+  if (token.kind === "date") return slot === "dateCode" ? /^\d{4}$/.test(token.text) : slot === "model" && isYear(token.text);
   return false;
 }
 

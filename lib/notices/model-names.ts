@@ -12,7 +12,7 @@ export function modelNamesAfter(tokens: readonly Token[], cue: Cue): CodeItem[] 
   let idle = 0;
   while (at < tokens.length && idle < 6 && names.length < 40) {
     const quoted = isQuote(tokens, at) ? quotedName(tokens, at) : null;
-    const name = quoted ?? (cue.named || names.length > 0 ? null : null);
+    const name = quoted ?? (cue.named ? plainName(tokens, at) : null);
     if (name) {
       names.push(name.item);
       at = name.next;
@@ -23,6 +23,21 @@ export function modelNamesAfter(tokens: readonly Token[], cue: Cue): CodeItem[] 
     } else break;
   }
   return names;
+}
+
+/** `Aria`, `Brio Two`: up to three capitalised words after "model names", before a comma, "and" or a full stop. */
+function plainName(tokens: readonly Token[], at: number): { item: CodeItem; next: number } | null {
+  let end = at;
+  while (end < at + 3 && /^[A-Z][a-z]+$/.test(tokens[end]?.text ?? "")) end += 1;
+  const closed = tokens[end] === undefined || /^(?:,|and|or|\.|;|\()$/.test(tokens[end]?.text ?? "");
+  const first = tokens[at];
+  const last = tokens[end - 1];
+  if (end === at || !closed || !first || !last) return null;
+  const from = tokens
+    .slice(at, end)
+    .map((token) => token.text)
+    .join(" ");
+  return { item: { from, to: null, operator: "exact", excluded: false, start: first.start, end: last.end, token: at }, next: end };
 }
 
 function isQuote(tokens: readonly Token[], at: number): boolean {

@@ -1,5 +1,6 @@
 import { readCodeList } from "./code-list";
 import { codeOrder, saysBeginning } from "./code-order";
+import { isStrongCode } from "./code-shape";
 import { codeWindow, windowText } from "./code-windows";
 import type { CodeWindow } from "./coverage";
 import { type Cue, cueAt } from "./cues";
@@ -7,7 +8,7 @@ import { type Draft, type FoundModel, span } from "./draft";
 import { readMade } from "./made-windows";
 import { modelNamesAfter } from "./model-names";
 import { type NegatedClause, negatedClauses } from "./negation";
-import type { Operator } from "./operators";
+import { isExclusionAt, type Operator } from "./operators";
 import type { Passage } from "./passage";
 import { positionWindows } from "./positions";
 import { splitSerialPairs } from "./split-serial-pairs";
@@ -61,11 +62,26 @@ function readAt(walk: Walk, at: number): number {
       return table.next;
     }
   }
+  const exception = isExclusionAt(walk.tokens, at);
+  if (exception !== null) return takeException(walk, exception);
   const cue = cueAt(walk.tokens, at);
   if (!cue || isExample(walk, at)) return at + 1;
   if (cue.slot === "made") return takeMade(walk, cue, at);
   if (cue.slot === "sold") return soldEnd(walk.tokens, cue.next);
   return takeList(walk, cue, at);
+}
+
+/** "... fans except TX-4 and TX-5": codes after the word, unless the sentence is about looks. */
+function takeException(walk: Walk, from: number): number {
+  let first = from;
+  while (first > 0 && walk.tokens[first - 1]?.kind !== "stop") first -= 1;
+  const sentence = walk.passage.clean.slice(walk.tokens[first]?.start ?? 0, (walk.tokens[from]?.end ?? 0) + 120);
+  const next = walk.tokens[from];
+  if (!next || !isStrongCode(next) || /\b(?:offered|available|comes?|sold)\s+in\b|\bcolou?rs?\b/i.test(sentence)) return from;
+  const list = readCodeList(walk.tokens, { slot: "model", next: from, numbered: true, named: false });
+  for (const item of list?.items ?? [])
+    walk.draft.models.push({ passage: walk.passage, item, evidence: "cue", excluded: true, conditional: true, row: null });
+  return list?.next ?? from;
 }
 
 /** "for example, date code L40": what follows only explains. */
@@ -119,7 +135,16 @@ function takeList(walk: Walk, cue: Cue, at: number): number {
 
 /** "beginning with" may stand before the cue's noun: "the following prefix model numbers". */
 function operatorBefore(tokens: readonly Token[], at: number): Operator {
-  return /^prefix(?:es)?$/.test(tokens[at - 1]?.lower ?? "") ? "begins" : "exact";
+  if (/^prefix(?:es)?$/.test(tokens[at - 1]?.lower ?? "")) return "begins";
+  const before = tokens
+    .slice(Math.max(0, at - 6), at)
+    .map((token) => token.lower)
+    .join(" ");
+  const part = /\b(first|last)\s(?:\w+\s)?(?:digits?|numbers?|letters?|characters?|numerals)\sof\s(?:the|a|each)(?:\s\w+)?$/.exec(
+    before,
+  )?.[1];
+  if (part !== undefined) return part === "first" ? "begins" : "ends";
+  return "exact";
 }
 
 function takeModel(walk: Walk, item: FoundModel["item"], evidence: FoundModel["evidence"], row: number | null): void {

@@ -13,6 +13,12 @@ const cases: [sentence: string, include: string[], exclude: string[]][] = [
   ],
   ["The model numbers are LF-10 and LF-20. Model LF-25 is not included in this recall.", ["LF-10", "LF-20"], ["LF-25"]],
   ["This recall involves model numbers beginning with LF-1, except LF-12 and LF-14.", ["LF-1*"], ["LF-12*", "LF-14*"]],
+  ["This recall involves model LF-10 and the other LF fans except LF-14 and LF-15.", ["LF-10"], ["LF-14", "LF-15"]],
+  [
+    "Models LF-10, LF-11 and LF-12 are recalled. All are offered in black, except LF-12, which is offered in red.",
+    ["LF-10", "LF-11", "LF-12"],
+    [],
+  ],
   ["This recall includes model LF-10 but does not include model LF-11.", ["LF-10"], ["LF-11"]],
   ["Model LF-10 is recalled; model LF-11 is not recalled.", ["LF-10"], ["LF-11"]],
   ["Model LF-10 kettles are recalled. Model LF-10 kettles with a green sticker are not included in this recall.", ["LF-10"], []],

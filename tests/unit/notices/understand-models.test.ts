@@ -31,6 +31,7 @@ const stated: [sentence: string, include: string[]][] = [
   ["The model is KT-600*. *The units have already been inspected at the factory.", ["KT-600"]],
   ['This recall involves the Larkfield "Corsair" model ceiling fans.', ["Corsair"]],
   ['The model name "Sierra 125U" is on the plate.', ["Sierra 125U"]],
+  ["Model names: Aria, Brio and Cedra. The name is on the front.", ["Aria", "Brio", "Cedra"]],
   ['This recall involves Larkfield "Plain" and "Plain-60" electric kettles.', ["Plain", "Plain-60"]],
   ['The brand name and "HJ10525" are etched on the underside of the kettles.', ["HJ10525"]],
 ];

@@ -33,6 +33,8 @@ const serials: [sentence: string, windows: CodeWindow[]][] = [
   ],
   ["They also have serial numbers ending in WU, WW and YH.", [{ pattern: "*WU" }, { pattern: "*WW" }, { pattern: "*YH" }]],
   ["Only machines that have serial numbers up to 78209 are covered.", [{ from: "", to: "78209" }]],
+  ["Only units with serial numbers beginning with 10A through 18C are included.", [{ from: "10A", to: "18C", as: "beginning" }]],
+  ["The first two digits of the serial number are 16 or 17.", [{ pattern: "16*" }, { pattern: "17*" }]],
   ["Serial numbers starting with 62xxxxxxxx are included.", [{ pattern: "62????????" }]],
   [
     "The dishwashers have a serial number that has a second letter of A, M or Z.",
@@ -55,6 +57,7 @@ const dateCodes: [sentence: string, windows: CodeWindow[]][] = [
     ],
   ],
   ["The batteries have a date code that begins with either 23 or 24.", [{ pattern: "23*" }, { pattern: "24*" }]],
+  ["The slow cookers have date codes from 1912 through 2003.", [{ from: "1912", to: "2003" }]],
   ["The lot code C250306VJAW5 is printed on the box.", [{ pattern: "C250306VJAW5" }]],
   ['The toys carry "Batch Number: 202506001" on the label.', [{ pattern: "202506001" }]],
 ];
