@@ -10,7 +10,8 @@ const aYear = 365 * 24 * 3600;
 
 /** Keeps the chosen theme in a cookie; it is nobody's secret and changes nothing but the look. */
 export async function chooseTheme(form: FormData): Promise<void> {
-  const theme = asTheme(String(form.get("theme")));
+  const chosen = form.get("theme");
+  const theme = asTheme(typeof chosen === "string" ? chosen : undefined);
   (await cookies()).set(themeCookie, theme, { maxAge: aYear, sameSite: "lax", path: "/", httpOnly: true });
 }
 

@@ -26,11 +26,11 @@ export function markPeers(): void {
   if (shared.platewardenPeersMarked) return;
   shared.platewardenPeersMarked = true;
   const proxies = trustedProxies();
-  const emit = Server.prototype.emit;
+  const emit = Reflect.get(Server.prototype, "emit") as (event: string | symbol, ...args: unknown[]) => boolean;
   Server.prototype.emit = function (this: Server, event: string | symbol, ...args: unknown[]): boolean {
     if (event === "request") markRequest(args[0] as IncomingMessage, proxies);
-    return Reflect.apply(emit, this, [event, ...args]) as boolean;
-  } as typeof emit;
+    return Reflect.apply(emit, this, [event, ...args]);
+  };
 }
 
 function markRequest(request: IncomingMessage, proxies: number): void {

@@ -38,7 +38,7 @@ export function makeSignIn(db: Store, settings: SignInSettings) {
     trustedOrigins: async (request) => trustedOrigins(request),
     telemetry: { enabled: false },
     // Wrong passwords and refusals are everyday and were told to the person; only what is really wrong is logged.
-    logger: { level: "error", log: (_level, message, ...rest) => void (isRefusal(message) || console.error(message, ...rest)) },
+    logger: { level: "error", log: (_level, message, ...rest: unknown[]) => void (isRefusal(message) || console.error(message, ...rest)) },
     emailAndPassword: {
       enabled: true,
       disableSignUp: true,

@@ -155,7 +155,7 @@ describe("a page", () => {
   const digest = (page: Promise<unknown>) =>
     page.then(
       () => "shown",
-      (error: { digest?: string }) => error.digest ?? String(error),
+      (error: { digest?: string }) => error.digest ?? "thrown without a digest",
     );
 
   it("is shown to a role that may, refused with 403 to one that may not", async () => {

@@ -18,10 +18,15 @@ function words(value: unknown): string | null {
   return text.length > longest ? `${text.slice(0, longest)} ...` : text;
 }
 
+/** A field's name in words: `ratedWatts` is `rated watts`. */
+function fieldWords(field: string): string {
+  return field.replace(/([a-z])([A-Z])/g, "$1 $2").toLowerCase();
+}
+
 /** What differs between before and after, field by field, in the order of the fields. */
 export function changesOf(before: unknown, after: unknown): FieldChange[] {
   const [old, fresh] = [fieldsOf(before), fieldsOf(after)];
   return [...new Set([...Object.keys(old), ...Object.keys(fresh)])]
-    .map((field) => ({ field, was: words(old[field]), is: words(fresh[field]) }))
+    .map((field) => ({ field: fieldWords(field), was: words(old[field]), is: words(fresh[field]) }))
     .filter(({ was, is }) => was !== is);
 }

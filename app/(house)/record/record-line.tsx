@@ -10,7 +10,6 @@ const pages: Readonly<Record<string, string>> = {
   finding: "/findings",
   notice: "/recalls",
   import: "/bring-in",
-  membership: "/people",
 };
 
 export function RecordLineRow({ line }: { line: RecordLine }) {
