@@ -4,9 +4,10 @@ import { parseArgs } from "node:util";
 import { type Actor, commandLineActor } from "@/lib/access/actor";
 import { chooseOrganisation } from "@/lib/registry/first-organisation";
 import { accountLine } from "@/lib/registry/import-account";
+import { firstSetAside } from "@/lib/registry/import-list";
 import type { Store } from "@/lib/store/client";
 import { type Command, WrongUse } from "./command";
-import { type Loader, type LoadProgress, loaderOf, loadKinds } from "./load-kinds";
+import { type LoadAccount, type Loader, type LoadProgress, loaderOf, loadKinds } from "./load-kinds";
 import { withStore } from "./with-store";
 
 const usage = `Use: load ${loadKinds.join("|")} FILE [--organisation NAME]; FILE may be - for standard input.`;
@@ -52,14 +53,22 @@ function progressShower(byteLength: number | null): ((progress: LoadProgress) =>
   };
 }
 
+const reasonsShown = 20;
+
+/** Says why rows stayed outside: the first of them here, all of them in the run. */
+async function saySetAside(db: Store, actor: Actor, { id, setAside }: LoadAccount): Promise<void> {
+  const rows = await firstSetAside(db, actor, { runId: id, take: reasonsShown, now: new Date() });
+  for (const { line, reason } of rows) process.stderr.write(`line ${line}: ${reason}\n`);
+  if (setAside > rows.length) process.stderr.write(`and ${setAside - rows.length} more: run ${id} under "Bring in" has all of them.\n`);
+}
+
 async function carryOut(db: Store, actor: Actor, load: Loader, file: string): Promise<0 | 1> {
   const { source, fileName, byteLength } = openFile(file);
   const onProgress = progressShower(byteLength);
   const account = await load.load(db, actor, { source, fileName, byteLength, now: new Date(), ...(onProgress ? { onProgress } : {}) });
   if (onProgress) process.stderr.write("\r\u001b[K");
   process.stdout.write(`${accountLine(load.kind, account, account.message)}\n`);
-  if (account.setAside > 0)
-    process.stderr.write(`${account.setAside} rows are set aside with their reasons: see run ${account.id} under "Bring in".\n`);
+  if (account.setAside > 0) await saySetAside(db, actor, account);
   return account.setAside > 0 ? 1 : 0;
 }
 

@@ -181,7 +181,9 @@ export async function loadLabels(db: Store, actor: Actor, input: LabelsInput): P
     kind: "labels",
     permission: "bring in labels",
     prepare: (headers) => {
-      const mapping = input.mapping ?? guessMapping(headers);
+      const given = input.mapping ?? guessMapping(headers);
+      // In the file's order, whatever order the database gave the mapping back in: it is the order in which cells join the notes.
+      const mapping: LabelMapping = Object.fromEntries(headers.map((header) => [header, given[header] ?? null]));
       requireLabelMapping(mapping);
       return { targets: mapping, taker: labelTaker(actor, mapping, unreadableCells) };
     },
