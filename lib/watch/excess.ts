@@ -86,6 +86,8 @@ export class Excess {
     if (age <= this.policy.startSeconds * 1000 && (fallsClearly || risesAtFirst)) {
       this.anchorAt = atMs;
       this.anchorExcess = excess;
+      // What the start-up took so far is inrush; the excess itself peaks after it.
+      this.peak = value;
     }
     if (atMs - this.anchorAt >= this.policy.persistenceSeconds * 1000) this.sustained = true;
   }
