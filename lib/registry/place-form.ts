@@ -12,14 +12,16 @@ export const nameField = (what: string, most = 120) =>
 /** Text that may be left empty; empty is null. */
 export const optionalText = (most: number) =>
   z
-    .union([z.string(), z.null(), z.undefined()])
+    .string()
+    .nullish()
     .transform((text) => text?.trim() || null)
     .pipe(z.string().max(most, tooLong(most)).nullable());
 
 /** A figure as typed (`,` or `.`), or empty, which is null. */
 export const optionalFigure = (unit: string, most: number) =>
   z
-    .union([z.string(), z.number(), z.null(), z.undefined()])
+    .union([z.string(), z.number()])
+    .nullish()
     .transform((given) => (typeof given === "string" ? given.trim().replace(",", ".") : given))
     .transform((given) => (given === "" || given === null || given === undefined ? null : Number(given)))
     .pipe(
@@ -44,10 +46,7 @@ const timeZone = optionalText(64).refine((zone) => zone === null || isTimeZone(z
 });
 
 const id = z.string().max(64);
-const optionalId = z
-  .union([id, z.null(), z.undefined()])
-  .transform((given) => given || null)
-  .nullable();
+const optionalId = id.nullish().transform((given) => given || null);
 
 /** What the forms of the building send. `id` is there when an existing place is edited. */
 export const siteForm = z.object({

@@ -14,6 +14,7 @@ import { ChoiceForm } from "./_parts/choice";
 import { filterChips } from "./_parts/filter-words";
 import { ListFilters } from "./_parts/list-filters";
 import { NothingFound } from "./_parts/nothing-found";
+import styles from "./appliances.module.css";
 
 export const metadata: Metadata = { title: "Appliances" };
 
@@ -40,7 +41,9 @@ export default async function AppliancesPage({ searchParams }: { searchParams: P
           { label: "Absent", value: figures(counts.absent) },
         ]}
       />
-      <ListFilters query={query} choices={choices} />
+      <div className={styles.filters}>
+        <ListFilters query={query} choices={choices} />
+      </div>
       <FilterChips chips={chips} clearHref={listPath} />
       {rows.length === 0 ? (
         <Nothing db={db} actor={actor} query={query} tagged={counts.tagged} chips={chips} mayEdit={mayEdit} />

@@ -50,13 +50,15 @@ function FindingRow({ row, zone, now }: { row: Finding; zone: string | null; now
       <td className={cell.wide}>
         <Link href={`/findings/${row.id}`}>{row.sentence}</Link>
       </td>
-      <td className="nw" data-label="since">
+      <td className={`nw ${cell.wide}`} data-label="since">
         {dayWords(row.openedAt, zone)}
       </td>
-      <td className="nw" data-label="due">
+      <td className={`nw ${cell.wide}`} data-label="due">
         {row.closedAt ? "" : late ? <b className="late">{dayWords(row.dueAt, zone)}, overdue</b> : dayWords(row.dueAt, zone)}
       </td>
-      <td data-label="owner">{row.owner ?? <span className="mute">nobody</span>}</td>
+      <td className={cell.wide} data-label="owner">
+        {row.owner ?? <span className="mute">nobody</span>}
+      </td>
       <td className="nw" data-label="state">
         {row.closedAt
           ? `closed ${dayWords(row.closedAt, zone)}${row.outcome ? `, ${row.outcome.replaceAll("_", " ")}` : ""}`

@@ -60,7 +60,8 @@ function CircuitRow({ loaded, view, appliances }: { loaded: LoadedCircuit; view:
       <div>
         <div className={styles.name}>
           <b>{circuit.name}</b> {[circuit.volts && `${circuit.volts} V`, circuit.leg && `leg ${circuit.leg}`].filter(Boolean).join(", ")}
-          {share !== null && <b className={share > 1 ? "over" : styles.calm}> {Math.round(share * 100)} %</b>}
+          {share !== null && ", "}
+          {share !== null && <b className={share > 1 ? "over" : styles.calm}> {Math.round(share * 100)} % of its device</b>}
         </div>
         <div className={styles.outlets}>
           {outlets.map((outlet) => (
@@ -105,7 +106,7 @@ function UnitAppliances({ view, unit, appliances }: { view: SiteView; unit: Unit
                 <td>
                   <TagChip tag={row.tag} href={`/appliances/${row.id}`} />
                 </td>
-                <td className={cell.wide}>
+                <td className={`${cell.wide} ${styles.plate}`}>
                   <Plate size="row" plate={plateOf(row)} href={`/appliances/${row.id}`} />
                 </td>
                 <td className={cell.wide}>

@@ -49,12 +49,14 @@ export default async function SitePage({ params, searchParams }: Props) {
         </div>
       )}
       {mayEdit && (
-        <Acts>
-          <ButtonLink href={`/building/${siteId}/places`}>Units, circuits and outlets</ButtonLink>
-          <ButtonLink look="quiet" href={`/building/${siteId}/edit`}>
-            Change the site
-          </ButtonLink>
-        </Acts>
+        <div className={styles.after}>
+          <Acts>
+            <ButtonLink href={`/building/${siteId}/places`}>Units, circuits and outlets</ButtonLink>
+            <ButtonLink look="quiet" href={`/building/${siteId}/edit`}>
+              Change the site
+            </ButtonLink>
+          </Acts>
+        </div>
       )}
     </>
   );
