@@ -1,6 +1,6 @@
 /**
- * Alternatives inside one printed code: `RB757BH/WH/CH` stands for three codes, `22-47722/4/9` too, `AB12/AB14` for two,
- * while `DF36450G/BK/P` is one code that has slashes. `others` are the notice's further codes: a base that occurs with
+ * Alternatives inside one printed code: `QB757BH/WH/CH` stands for three codes, `22-48722/4/9` too, `AB12/AB14` for two,
+ * while `QF36450G/BK/P` is one code that has slashes. `others` are the notice's further codes: a base that occurs with
  * different tails is no list of alternatives.
  */
 export function expandOptions(code: string, others: readonly string[]): string[] {

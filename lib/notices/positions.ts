@@ -3,7 +3,7 @@ import { lowerAt } from "./cues";
 import type { Token } from "./token";
 import type { WildcardMeaning } from "./wildcards";
 
-/** Statements about single places of a serial number: "a second letter of A, M or R", "“6” in the third position", "the first four digits are between 5201 and 5542". */
+/** Statements about single places of a serial number: "a second letter of A, M or R", "“6” in the third position", "the first four digits are between 5301 and 5642". */
 export interface PositionWindows {
   readonly found: readonly { readonly window: CodeWindow; readonly start: number; readonly end: number }[];
   readonly next: number;

@@ -1,7 +1,7 @@
 import type { Token } from "./token";
 
 /**
- * Rows of three cells glued to one run: a model, a first and a last serial number (`GX-45` `9344197` `10010080`). The
+ * Rows of three cells glued to one run: a model, a first and a last serial number (`GX-45` `9344187` `10011080`). The
  * two numbers are told apart by their order and by the lengths that the rows with a letter before the digits show;
  * a row that allows more than one reading stays whole.
  */

@@ -12,7 +12,7 @@ type AnyWindow =
 export function tieWindows<W extends AnyWindow>(found: readonly FoundWindow<W>[], rows: ReadonlyMap<number, readonly string[]>): W[] {
   const tied = new Map<string, { window: W; models: Set<string>; free: boolean }>();
   for (const { window, row } of found) {
-    const key = windowText(window as never);
+    const key = windowText(window);
     const entry = tied.get(key) ?? { window, models: new Set<string>(), free: false };
     const models = row === null ? [] : (rows.get(row) ?? []);
     if (models.length === 0) entry.free = true;

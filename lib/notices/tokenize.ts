@@ -140,7 +140,7 @@ function token(clean: string, start: number, end: number, kind: TokenKind, days?
   return days ? { ...bare, days } : bare;
 }
 
-/** Joins what a text or its copy has torn: `FS- 124J`, and a number with the unit after it. */
+/** Joins what a text or its copy has torn: `QS- 124J`, and a number with the unit after it. */
 export function mendTokens(tokens: readonly Token[], clean: string): Token[] {
   const mended: Token[] = [];
   for (let at = 0; at < tokens.length; at++) {

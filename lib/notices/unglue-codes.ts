@@ -1,7 +1,7 @@
 import { hasDigit, type Token, type TokenKind } from "./token";
 
 /**
- * Codes of a flattened table that run into each other: `LSE4611ST607KMXXXXXXX206KMXXXXXXX`. They are split only where
+ * Codes of a flattened table that run into each other: `QSE4611ST617QMXXXXXXX216QMXXXXXXX`. They are split only where
  * the shapes of the same text's other codes say so; what cannot be split stays whole.
  */
 interface Shape {
@@ -90,7 +90,7 @@ function splitRun(run: string, shapes: ReadonlyMap<string, Shape>): string[] {
   return cheapest(run, own, false) ?? withUnknown(run, own, true) ?? byRecurringHead(run, own) ?? withUnknown(run, own, false) ?? [run];
 }
 
-/** `JT28B/W/S/CJK28B/W/C`: options of one length after slashes; a code begins where one would be longer. */
+/** `QT28B/W/S/CQK28B/W/C`: options of one length after slashes; a code begins where one would be longer. */
 function byOptions(run: string): string[] {
   const lengths = new Set([...run.matchAll(/(?<=\/)[A-Z]+(?=\/)/g)].map((option) => option[0].length));
   const [length] = lengths;
@@ -147,7 +147,7 @@ function partsAt(run: string, at: number, shapes: ReadonlyMap<string, Shape>, al
   return parts;
 }
 
-/** `KCES950HSSKCES950HBLWCE97...`: the letters at the start come again at the start of each code. */
+/** `QCES950HSSQCES950HBLVCE97...`: the letters at the start come again at the start of each code. */
 function byRecurringHead(run: string, shapes: ReadonlyMap<string, Shape>): string[] | null {
   const head = /^[A-Z]{2,5}(?=\d)|^[A-Z]{2,5}(?=-\d)/.exec(run)?.[0];
   if (!head || run.length < 12) return null;

@@ -1,5 +1,5 @@
 /**
- * Cells of a flattened table run into each other: `NumberSerial`, `GriddleDF36450G`, `Midi3350Manufactured`. This finds
+ * Cells of a flattened table run into each other: `NumberSerial`, `GriddleQF36450G`, `Midi3350Manufactured`. This finds
  * the borders that words show; codes glued to codes need the shapes of their neighbours (see unglue-codes).
  */
 const heading =

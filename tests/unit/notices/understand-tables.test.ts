@@ -7,18 +7,18 @@ const read = (description: string) => understand(inventedNotice({ description })
 describe("tables whose cell borders were lost", () => {
   it("headings glued to each other and to the first cell are parted", () => {
     const coverage = read(
-      "The following are included.Model NumberSerial No. (From)Serial No. (To)TDE4411ST 607KMXXXXXXX 807KMXXXXXXX TDE4413ST 506KMXXXXXXX 408KMXXXXXXX",
+      "The following are included.Model NumberSerial No. (From)Serial No. (To)TDE4411ST 617QMXXXXXXX 817QMXXXXXXX TDE4413ST 516QMXXXXXXX 418QMXXXXXXX",
     );
     expect(coverage.models.include).toEqual(["TDE4411ST", "TDE4413ST"]);
     expect(coverage.serials).toEqual([
-      { from: "607KMXXXXXXX", to: "807KMXXXXXXX", for: ["TDE4411ST"] },
-      { from: "506KMXXXXXXX", to: "408KMXXXXXXX", for: ["TDE4413ST"] },
+      { from: "617QMXXXXXXX", to: "817QMXXXXXXX", for: ["TDE4411ST"] },
+      { from: "516QMXXXXXXX", to: "418QMXXXXXXX", for: ["TDE4413ST"] },
     ]);
   });
 
   it("cells glued to each other are parted by the shapes of the others", () => {
     const coverage = read(
-      "The following are included.Model NumberSerial No. (From)Serial No. (To)TDE4411ST 607KMXXXXXXX 807KMXXXXXXX TSE4611ST607KMXXXXXXX206KMXXXXXXXTSE4611BD704KMXXXXXXX704KMXXXXXXXTSE4613ST 510KMXXXXXXX 106KMXXXXXXX",
+      "The following are included.Model NumberSerial No. (From)Serial No. (To)TDE4411ST 617QMXXXXXXX 817QMXXXXXXX TSE4611ST617QMXXXXXXX216QMXXXXXXXTSE4611BD714QMXXXXXXX714QMXXXXXXXTSE4613ST 520QMXXXXXXX 116QMXXXXXXX",
     );
     expect(coverage.models.include).toEqual(["TDE4411ST", "TSE4611ST", "TSE4611BD", "TSE4613ST"]);
     expect(coverage.serials).toHaveLength(4);
@@ -48,28 +48,28 @@ describe("tables whose cell borders were lost", () => {
 
   it("UPCs, serial ranges and models of one row go to their own columns", () => {
     const coverage = read(
-      'Model Number     UPC     Serial Range     Description     KER202B     67638015240     HS582375P     HS582999P     20" ELECTRIC RANGE BLACK     KER202W     67638015233     HS582596P     HS585704P     WHITE',
+      'Model Number     UPC     Serial Range     Description     KER202B     67638015240     QS582375P     QS582999P     20" ELECTRIC RANGE BLACK     KER202W     67638015233     QS582596P     QS585704P     WHITE',
     );
     expect(coverage.models.include).toEqual(["KER202B", "KER202W"]);
     expect(coverage.upcs).toEqual(["67638015240", "67638015233"]);
     expect(coverage.serials).toEqual([
-      { from: "HS582375P", to: "HS582999P", for: ["KER202B"] },
-      { from: "HS582596P", to: "HS585704P", for: ["KER202W"] },
+      { from: "QS582375P", to: "QS582999P", for: ["KER202B"] },
+      { from: "QS582596P", to: "QS585704P", for: ["KER202W"] },
     ]);
   });
 
   it("a date of manufacture is tied to the models of its row", () => {
     const coverage = read(
-      "Catalog Number Date Code OHB-60SE April 2020 through December 2022 OHBL-60SE October 2022 through May 15, 2025 OHBL-100SE October 2022 through May 15, 2025",
+      "Catalog Number Date Code QOHB-60SE April 2020 through December 2022 QOHBL-60SE October 2022 through May 15, 2025 QOHBL-100SE October 2022 through May 15, 2025",
     );
     expect(coverage.made).toEqual([
-      { from: "2020-04-01", to: "2022-12-31", for: ["OHB-60SE"] },
-      { from: "2022-10-01", to: "2025-05-15", for: ["OHBL-60SE", "OHBL-100SE"] },
+      { from: "2020-04-01", to: "2022-12-31", for: ["QOHB-60SE"] },
+      { from: "2022-10-01", to: "2025-05-15", for: ["QOHBL-60SE", "QOHBL-100SE"] },
     ]);
   });
 
   it("a window that holds for every row is tied to none", () => {
-    const coverage = read("Model Numbers Serial Numbers KEK17SX YA325***** thru YA724***** KEK17ER YA325***** thru YA724*****");
+    const coverage = read("Model Numbers Serial Numbers QEK17SX YA325***** thru YA724***** QEK17ER YA325***** thru YA724*****");
     expect(coverage.serials).toEqual([{ from: "YA325*****", to: "YA724*****" }]);
   });
 
@@ -82,15 +82,15 @@ describe("tables whose cell borders were lost", () => {
 describe("tables of codes that run into each other", () => {
   it("three cells in one run are parted where only one reading fits", () => {
     const coverage = read(
-      "Model First serial numberLast serial numberQDIM-49NT946697610040916QDM-45934419710010080QDM-47930029910010063QDM-47FC934430110010081",
+      "Model First serial numberLast serial numberQDIM-49NT946618610041916QDM-45934418710011080QDM-47930018810011063QDM-47FC934421110011081",
     );
     expect(coverage.models.include).toEqual(["QDIM-49NT", "QDM-45", "QDM-47", "QDM-47FC"]);
-    expect(coverage.serials[0]).toEqual({ from: "9466976", to: "10040916", for: ["QDIM-49NT"] });
+    expect(coverage.serials[0]).toEqual({ from: "9466186", to: "10041916", for: ["QDIM-49NT"] });
   });
 
   it("the first entries of a model number are beginnings", () => {
     const coverage = read(
-      "First Six Entries of Model Number Serial Number RangeQGF333VF71205887 to VF73713122QHF333VF72303525 to VF73310146Major stores",
+      "First Six Entries of Model Number Serial Number RangeQGF333WF71205887 to WF73713122QHF333WF72303525 to WF73310146Major stores",
     );
     expect(coverage.models.include).toEqual(["QGF333*", "QHF333*"]);
     expect(coverage.serials).toHaveLength(2);

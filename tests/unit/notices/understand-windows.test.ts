@@ -7,15 +7,15 @@ const read = (description: string) => understand(inventedNotice({ description })
 
 const serials: [sentence: string, windows: CodeWindow[]][] = [
   [
-    "The kettles have serial numbers from 18517201 to 18868311 and from 10006001 to 10006009.",
+    "The kettles have serial numbers from 18617201 to 18968311 and from 10006001 to 10006009.",
     [
-      { from: "18517201", to: "18868311" },
+      { from: "18617201", to: "18968311" },
       { from: "10006001", to: "10006009" },
     ],
   ],
-  ["The stoves have the following serial number range RG000001 through RG006788.", [{ from: "RG000001", to: "RG006788" }]],
+  ["The stoves have the following serial number range RQ000001 through RQ006788.", [{ from: "RQ000001", to: "RQ006788" }]],
   ["Serial numbers between 1410 and 1503 are included.", [{ from: "1410", to: "1503" }]],
-  ["The safes have the following serial number range: SQC2000 - SQC2319.", [{ from: "SQC2000", to: "SQC2319" }]],
+  ["The safes have the following serial number range: SQD2000 - SQD2319.", [{ from: "SQD2000", to: "SQD2319" }]],
   [
     "Serial number ranges 98020001-98129999 and 99010001-99129999 are included.",
     [
@@ -50,15 +50,15 @@ const dateCodes: [sentence: string, windows: CodeWindow[]][] = [
   ["A label has a date code from 9722 to 9848.", [{ from: "9722", to: "9848" }]],
   ["These products are marked “Date Code: 2116, 2416, or 3316”.", [{ pattern: "2116" }, { pattern: "2416" }, { pattern: "3316" }]],
   [
-    "The kettles have date codes K196JN through K365JN and L001JN through L273JN.",
+    "The kettles have date codes K196QN through K365QN and L001QN through L273QN.",
     [
-      { from: "K196JN", to: "K365JN" },
-      { from: "L001JN", to: "L273JN" },
+      { from: "K196QN", to: "K365QN" },
+      { from: "L001QN", to: "L273QN" },
     ],
   ],
   ["The batteries have a date code that begins with either 23 or 24.", [{ pattern: "23*" }, { pattern: "24*" }]],
   ["The slow cookers have date codes from 1912 through 2003.", [{ from: "1912", to: "2003" }]],
-  ["The lot code C250306VJAW5 is printed on the box.", [{ pattern: "C250306VJAW5" }]],
+  ["The lot code C250306VQAW5 is printed on the box.", [{ pattern: "C250306VQAW5" }]],
   ['The toys carry "Batch Number: 202506001" on the label.', [{ pattern: "202506001" }]],
 ];
 
@@ -129,15 +129,15 @@ describe("the order of date codes is stated, never guessed", () => {
   });
 
   it("values said to be the first digits are beginnings", () => {
-    expect(read("Units where the first four digits of the serial number are between 5201 and 5542 are included.").serials).toEqual([
-      { from: "5201", to: "5542", as: "beginning" },
+    expect(read("Units where the first four digits of the serial number are between 5301 and 5642 are included.").serials).toEqual([
+      { from: "5301", to: "5642", as: "beginning" },
     ]);
   });
 
   it("a beginning may stand behind the place it is printed at", () => {
-    expect(read('The date code is stamped on a sticker on the bottom and begins with "05199" or "5199."').dateCodes).toEqual([
-      { pattern: "05199*" },
-      { pattern: "5199*" },
+    expect(read('The date code is stamped on a sticker on the bottom and begins with "05188" or "5188."').dateCodes).toEqual([
+      { pattern: "05188*" },
+      { pattern: "5188*" },
     ]);
   });
 });
