@@ -73,7 +73,7 @@ export function buildRecallIndex(given: readonly NoticeToIndex[], options: Index
     ordered.flatMap(({ coverage }) => coverage.brands),
     options.aliases ?? [],
   );
-  const notices = ordered.map((notice) => coveredNotice(notice, makers.idOf));
+  const notices = ordered.map((notice) => coveredNotice(notice, (name) => makers.idOf(name)));
   const patterns: ModelPattern[] = [];
   const noticeOfPattern: number[] = [];
   notices.forEach((notice, id) => {
