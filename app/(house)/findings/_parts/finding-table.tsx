@@ -55,7 +55,7 @@ function FindingRow({ row, now }: { row: ShownFinding; now: Date }) {
           <Link href={href}>{finding.sentence}</Link>
         </p>
       </td>
-      <td>
+      <td className={cell.wide}>
         <b>{place.unit ? `Unit ${place.unit}` : place.site}</b>
         <span className={cell.second}>{[place.unit ? place.site : null, place.spot].filter(Boolean).join(", ")}</span>
         {appliance && <TagChip tag={appliance.tag} href={`/appliances/${appliance.id}`} />}

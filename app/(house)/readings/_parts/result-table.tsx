@@ -48,7 +48,7 @@ function ResultRow({ shown }: { shown: ShownResult }) {
           </ul>
         </details>
       </td>
-      <td>
+      <td className={cell.wide}>
         <b>{spot ?? site}</b>
         {spot && <span className={cell.second}>{site}</span>}
         {appliance && <TagChip tag={appliance.tag} href={`/appliances/${appliance.id}`} />}

@@ -1,4 +1,4 @@
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { DefinitionList } from "@/app/_ui/definition-list";
 import type { FindingDetail } from "@/lib/registry/finding-detail";
 import styles from "./finding.module.css";
 
@@ -26,28 +26,7 @@ export function Evidence({ detail }: { detail: FindingDetail }) {
       : null;
   return (
     <>
-      {figures.length > 0 && (
-        <DataTable caption="Figures">
-          <thead>
-            <tr>
-              {figures.map(({ name }) => (
-                <th scope="col" key={name}>
-                  {name}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            <tr>
-              {figures.map(({ name, value }) => (
-                <td key={name} className={value.length < 20 ? cell.num : undefined} style={{ textAlign: "left" }}>
-                  {value}
-                </td>
-              ))}
-            </tr>
-          </tbody>
-        </DataTable>
-      )}
+      {figures.length > 0 && <DefinitionList entries={figures.map(({ name, value }) => [name, <b key={name}>{value}</b>])} />}
       {lately && <p className={styles.note}>{lately}</p>}
       <ul className={styles.reasons}>
         {reasons.map((reason) => (
