@@ -1,5 +1,5 @@
 import { expect, test } from "@playwright/test";
-import { demoPassword, signIn } from "../support/browser-people";
+import { demoPassword, signIn, signOut } from "../support/browser-people";
 
 test("a stranger is sent to the sign-in page and back to where they wanted to go", async ({ page }) => {
   await page.goto("/appliances?q=kettle");
@@ -32,8 +32,7 @@ test("a surveyor may not manage people, neither by the menu nor by the address",
 
 test("signing out ends the session", async ({ page }) => {
   await signIn(page, "inspector");
-  await page.getByRole("button", { name: "Sign out" }).click();
-  await expect(page).toHaveURL(/\/sign-in/);
+  await signOut(page);
   await page.goto("/findings");
   await expect(page).toHaveURL(/\/sign-in/);
 });

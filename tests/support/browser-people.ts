@@ -12,3 +12,13 @@ export async function signIn(page: Page, role: DemoRole): Promise<void> {
   await page.getByRole("button", { name: "Sign in" }).click();
   await expect(page.getByRole("heading", { level: 1 })).toHaveText("Today");
 }
+
+/** Signs out through the panel under the person's name. */
+export async function signOut(page: Page): Promise<void> {
+  await page
+    .getByRole("banner")
+    .getByRole("button", { name: /, (administrator|manager|surveyor|inspector)/ })
+    .click();
+  await page.getByRole("button", { name: "Sign out", exact: true }).click();
+  await expect(page).toHaveURL(/\/sign-in/);
+}
