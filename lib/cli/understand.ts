@@ -51,9 +51,13 @@ async function writeTo(path: string, text: string): Promise<void> {
   }
 }
 
-/** Waits until the whole text has left, also through a slow pipe. */
+/** Waits until the whole text has left, also through a slow pipe; a reader that closes the pipe early has seen enough. */
 function writeOut(text: string): Promise<void> {
-  return new Promise((done, failed) => process.stdout.write(text, (error) => (error ? failed(error) : done())));
+  return new Promise((done, failed) => {
+    const ended = (error?: Error | null) => (error && !("code" in error && error.code === "EPIPE") ? failed(error) : done());
+    process.stdout.once("error", ended);
+    process.stdout.write(text, ended);
+  });
 }
 
 function codeOf(error: unknown): string {
