@@ -2,7 +2,7 @@ import type { Actor } from "@/lib/access/actor";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import type { Db } from "@/lib/store/client";
-import type { Circuit, Outlet, Site, Unit } from "@/lib/store/generated/sqlite/client";
+import type { Circuit, Outlet, Site, Unit } from "@/lib/store/rows";
 import { getSitePlan } from "@/lib/store/place-queries";
 import { getSite } from "./place-building";
 

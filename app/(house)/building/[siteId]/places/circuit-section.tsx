@@ -3,7 +3,7 @@ import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { cell, DataTable } from "@/app/_ui/data-table";
 import { FieldColumns, TextField } from "@/app/_ui/field";
-import type { Circuit } from "@/lib/store/generated/sqlite/client";
+import type { Circuit } from "@/lib/store/rows";
 import { saveCircuitAction } from "../../actions";
 import { editHref, PlaceSection, type PlaceSectionProps } from "./place-section";
 import styles from "./places.module.css";

@@ -4,7 +4,7 @@ import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { cell, DataTable } from "@/app/_ui/data-table";
 import { FieldColumns, SelectField, TextField } from "@/app/_ui/field";
 import type { PlacePlan } from "@/lib/registry/place-plan";
-import type { Outlet } from "@/lib/store/generated/sqlite/client";
+import type { Outlet } from "@/lib/store/rows";
 import { saveOutletAction } from "../../actions";
 import { editHref, PlaceSection, type PlaceSectionProps } from "./place-section";
 import styles from "./places.module.css";
