@@ -1,6 +1,6 @@
 "use client";
 
-import { type ReactNode, useActionState } from "react";
+import { type FormEvent, type ReactNode, startTransition, useActionState, useEffect, useRef } from "react";
 import { FieldStack, FormWord } from "./field";
 
 /** What a wrapped server action answers, as far as a form shows it. */
@@ -9,13 +9,27 @@ export type FormAnswer =
   | { readonly ok: false; readonly problem: string; readonly fields: Readonly<Record<string, string>> };
 type FormWork = (previous: FormAnswer | null, form: FormData) => Promise<FormAnswer>;
 
-/** A form for a server action made by `action(...)`: shows its one sentence, or `done` when it succeeded. Works without a script. */
+/**
+ * A form for a server action made by `action(...)`: shows its one sentence, or `done` when it succeeded. Works without a script. With
+ * one, what was typed stays when the answer is no (a plain form action would empty the fields), and a second press is not sent.
+ */
 export function ActionForm({ action, done, children }: { action: FormWork; done?: string; children: ReactNode }) {
   const [answer, send, busy] = useActionState(action, null);
   const failed = answer?.ok === false ? answer : null;
   const fields = Object.entries(failed?.fields ?? {});
+  const form = useRef<HTMLFormElement>(null);
+  useEffect(() => {
+    if (answer?.ok) form.current?.reset();
+  }, [answer]);
+  const submit = (event: FormEvent<HTMLFormElement>) => {
+    event.preventDefault();
+    if (busy) return;
+    const submitter = (event.nativeEvent as SubmitEvent).submitter;
+    const typed = new FormData(event.currentTarget, submitter);
+    startTransition(() => send(typed));
+  };
   return (
-    <form action={send} aria-busy={busy}>
+    <form ref={form} action={send} onSubmit={submit} aria-busy={busy}>
       <FieldStack>
         <FormWord problem={failed?.problem} done={answer?.ok ? done : undefined} />
         {fields.length > 1 && (
