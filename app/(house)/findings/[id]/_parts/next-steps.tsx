@@ -54,7 +54,7 @@ function Closed({ detail }: { detail: FindingDetail }) {
       </p>
       {finding.outcomeReason && <p>{finding.outcomeReason}</p>}
       {finding.outcomeEvidence && <p>Evidence: {finding.outcomeEvidence}</p>}
-      {finding.reviewAt && <p>To be looked at again by {instantWords(finding.reviewAt, timeZone)}.</p>}
+      {finding.reviewAt && <p>To be looked at again by {finding.reviewAt.toISOString().slice(0, 10)}.</p>}
     </div>
   );
 }
