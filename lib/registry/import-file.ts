@@ -67,17 +67,27 @@ export interface ImportInput {
   readonly isStopped?: () => boolean | Promise<boolean>;
 }
 
-/** Large enough that each index page is written once for many rows, small enough to give others their turn at the database. */
-const rowsAtOnce = 2000;
+/** Rows that one statement's worth of work looks at. */
+const rowsAtOnce = 1000;
+/**
+ * Rows of a transaction: few at first, so that progress shows and a stop takes hold, then twice as many each time. In a large
+ * registry a row touches a page of every index; a long transaction writes each page once for many rows.
+ */
+const firstTransactionRows = 1000;
+const mostTransactionRows = 16_000;
 
-/** Batches of the reader, which follow the file's pieces, as chunks of one size. */
+/** Batches of the reader, which follow the file's pieces, as the rows of one transaction each. */
 async function* chunksOf(file: CsvFile): AsyncGenerator<CsvRow[]> {
   let held: CsvRow[] = [];
+  let size = firstTransactionRows;
   for await (const batch of file.batches) {
-    held = held.length === 0 ? [...batch] : held.concat(batch);
-    let at = 0;
-    for (; held.length - at >= rowsAtOnce; at += rowsAtOnce) yield held.slice(at, at + rowsAtOnce);
-    if (at > 0) held = held.slice(at);
+    for (const row of batch) {
+      held.push(row);
+      if (held.length < size) continue;
+      yield held;
+      held = [];
+      size = Math.min(size * 2, mostTransactionRows);
+    }
   }
   if (held.length > 0) yield held;
 }
@@ -137,17 +147,30 @@ interface Work<Read> {
   readonly clock: () => Date;
 }
 
+/** Reads and stores rows in steps, all in the transaction it is given. */
+async function storeRows<Read>(tx: Db, taker: RowTaker<Read>, rows: readonly CsvRow[], now: Date): Promise<ChunkOutcome> {
+  let [created, updated, unchanged] = [0, 0, 0];
+  const setAside: SetAsideDraft[] = [];
+  for (let at = 0; at < rows.length; at += rowsAtOnce) {
+    const outcome = await taker.store(tx, taker.read(rows.slice(at, at + rowsAtOnce)), now);
+    created += outcome.created;
+    updated += outcome.updated;
+    unchanged += outcome.unchanged;
+    setAside.push(...outcome.setAside);
+  }
+  return { created, updated, unchanged, setAside };
+}
+
 /** Stores one chunk with its counts, its set-aside rows and its record entry in one transaction. */
 async function storeChunk<Read>(work: Work<Read>, taker: RowTaker<Read>, rows: readonly CsvRow[]): Promise<void> {
   const { db, actor, kind, input, run } = work;
   const { organisationId } = actor;
-  const read = taker.read(rows);
   const hash = createHash("sha256");
   for (const row of rows) hash.update(row.cells.join("\u001f")).update("\u001e");
   const contentHash = hash.digest("hex");
   run.counts = await db.$transaction(async (tx) => {
     await holdOrganisation(tx, organisationId);
-    const outcome = await taker.store(tx, read, input.now);
+    const outcome = await storeRows(tx, taker, rows, input.now);
     const chunk = { ...outcome, setAside: outcome.setAside.length, rowsRead: rows.length };
     const counts = addCounts(run.counts, chunk);
     await updateRun(tx, run.id, work.clock(), { counts, bytesDone: run.bytes });
