@@ -25,12 +25,11 @@ interface Leg {
 
 /**
  * The signature of a lost neutral at one split-phase site: one leg rises, the other falls, their sum stays near twice the
- * nominal. Holds a sum per leg; constant work for each reading.
+ * nominal. Holds a sum per leg; a reading near nominal costs constant work, one away from it a look at the site's outlets.
  */
 export class NeutralWatch {
   private readonly legs = new Map<string, Leg>();
   private readonly outlets: LegVoltage[] = [];
-  private sweep = 0;
   private from = Number.NaN;
   private last = 0;
   private rows = 0;
@@ -60,7 +59,6 @@ export class NeutralWatch {
     const leg = this.legs.get(outlet.leg)!;
     leg.sum += volts;
     leg.count++;
-    this.sweepOne(atMs);
     const away = Math.abs(volts - this.nominal) > this.policy.neutralLegShare * this.nominal;
     if (away || !Number.isNaN(this.from)) this.judge(atMs);
   }
@@ -74,14 +72,14 @@ export class NeutralWatch {
     outlet.counted = false;
   }
 
-  /** Looks at one outlet in turn, so that one that fell silent stops counting. */
-  private sweepOne(atMs: number): void {
-    this.sweep = (this.sweep + 1) % this.outlets.length;
-    const outlet = this.outlets[this.sweep]!;
-    if (outlet.counted && atMs - outlet.readAtMs > this.policy.holdSeconds * 1000) this.forget(outlet);
+  /** Outlets that fell silent stop counting, all of them at once, so that the verdict depends on times and not on the plan's order. */
+  private forgetSilent(atMs: number): void {
+    const holdMs = this.policy.holdSeconds * 1000;
+    for (const outlet of this.outlets) if (outlet.counted && atMs - outlet.readAtMs > holdMs) this.forget(outlet);
   }
 
   private judge(atMs: number): void {
+    this.forgetSilent(atMs);
     const [one, other, third] = [...this.legs.values()].filter((leg) => leg.count > 0);
     if (!one || !other || third) {
       this.quiet(atMs);
