@@ -90,20 +90,40 @@ export async function listAppliances(
   const { query, now } = ask;
   const filter = filterOf(actor, query, now);
   const since = { seen: new Date(now.getTime() - dayMs), absent: new Date(now.getTime() - absentAfterDays * dayMs) };
-  const [found, counts] = await Promise.all([listCount(db, filter), registryCounts(db, filter, since)]);
+  const counts = await registryCounts(db, filter, since);
+  // Without a filter the figures of the title block have counted already; counting again would read the whole registry once more.
+  const found = isUnfiltered(query) ? counts.tagged : await listCount(db, filter);
   const pages = Math.max(1, Math.ceil(found / rowsPerPage));
   const page = Math.min(query.page ?? 1, pages);
   const ids = await listIds(db, filter, { ...orderOf(query), skip: (page - 1) * rowsPerPage, take: rowsPerPage });
   return { rows: await listedAppliances(db, ids), found, page, pages, counts };
 }
 
+function isUnfiltered({ sort: _sort, order: _order, page: _page, ...filters }: ApplianceQuery): boolean {
+  return Object.values(filters).every((value) => value === undefined || value === "");
+}
+
+const knownKinds = new WeakMap<Db, Map<string, { readonly at: number; readonly names: string[] }>>();
+const kindsHoldMs = 60_000;
+
+/** The kinds of appliance that the filter offers, at most a minute old: finding them reads the whole registry. */
+async function kindsOf(db: Db, organisationId: string, now: Date): Promise<string[]> {
+  const kept = knownKinds.get(db) ?? new Map();
+  knownKinds.set(db, kept);
+  const known = kept.get(organisationId);
+  if (known && Math.abs(now.getTime() - known.at) < kindsHoldMs) return known.names;
+  const names = await categoriesOf(db, organisationId);
+  kept.set(organisationId, { at: now.getTime(), names });
+  return names;
+}
+
 /** What the filters offer: the sites in reach, the kinds there are, and the name of the unit that is on. */
-export async function listChoices(db: Db, actor: Actor, query: ApplianceQuery) {
+export async function listChoices(db: Db, actor: Actor, { query, now }: { readonly query: ApplianceQuery; readonly now: Date }) {
   requirePermission(actor, "see appliances");
   const { organisationId, siteIds } = actor;
   const [sites, categories, unit] = await Promise.all([
     findSites(db, siteIds === "all" ? { organisationId } : { organisationId, id: { in: [...siteIds] } }),
-    categoriesOf(db, organisationId),
+    kindsOf(db, organisationId, now),
     query.unit === undefined ? null : findUnit(db, organisationId, query.unit),
   ]);
   return { sites, categories, unit };

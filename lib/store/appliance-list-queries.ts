@@ -39,8 +39,8 @@ const share = sql`COALESCE(a."seenWatts" / NULLIF(a."allowedWatts", 0), a."seenA
 const rank = sql`CASE "signalWord" WHEN 'DANGER' THEN 4 WHEN 'WARNING' THEN 3 WHEN 'CAUTION' THEN 2 ELSE 1 END`;
 const ranks = { DANGER: 4, WARNING: 3, CAUTION: 2, NOTICE: 1 } as const;
 
-function openFindings(organisationId: string): Prisma.Sql {
-  return sql`LEFT JOIN (SELECT "applianceId", MAX(${rank}) AS "rank" FROM "Finding" WHERE "organisationId" = ${organisationId}
+function openFindings(organisationId: string, join: Prisma.Sql): Prisma.Sql {
+  return sql`${join} (SELECT "applianceId", MAX(${rank}) AS "rank" FROM "Finding" WHERE "organisationId" = ${organisationId}
     AND "closedAt" IS NULL AND "applianceId" IS NOT NULL GROUP BY "applianceId") f ON f."applianceId" = a."id"`;
 }
 
@@ -117,16 +117,36 @@ function orderBy({ sort, descending }: ListOrder): Prisma.Sql {
 }
 
 function joins(filter: ListFilter, sort: ListSort | null): Prisma.Sql {
-  const findings = filter.signal !== null || sort === "finding" ? openFindings(filter.organisationId) : none;
+  const isNeeded = filter.signal !== null || sort === "finding";
+  const findings = isNeeded ? openFindings(filter.organisationId, filter.signal === null ? sql`LEFT JOIN` : sql`JOIN`) : none;
   const places = sort === "where" ? sql`JOIN "Site" s ON s."id" = a."siteId" LEFT JOIN "Unit" u ON u."id" = a."unitId"` : none;
   return sql`${findings} ${places}`;
 }
 
-/** The ids of a page of the list, in order. `skip` counts rows. */
-export async function listIds(db: Db, filter: ListFilter, page: ListOrder & { skip: number; take: number }): Promise<string[]> {
+type ListPage = ListOrder & { readonly skip: number; readonly take: number };
+
+async function pageOfIds(db: Db, filter: ListFilter, page: ListPage, more: Prisma.Sql = none): Promise<string[]> {
   const rows = await rawReader(db).$queryRaw<{ id: string }[]>(sql`SELECT a."id" FROM "Appliance" a ${joins(filter, page.sort)}
-    WHERE ${conditions(db, filter)} ORDER BY ${orderBy(page)} LIMIT ${page.take} OFFSET ${page.skip}`);
+    WHERE ${conditions(db, filter)} ${more} ORDER BY ${orderBy(page)} LIMIT ${page.take} OFFSET ${page.skip}`);
   return rows.map((row) => row.id);
+}
+
+/** The ids of a page of the list, in order. `skip` counts rows. */
+export async function listIds(db: Db, filter: ListFilter, page: ListPage): Promise<string[]> {
+  const isWorstFirst = page.sort === "finding" && page.descending && filter.signal === null;
+  return isWorstFirst ? worstFirst(db, filter, page) : pageOfIds(db, filter, page);
+}
+
+/** Those with an open finding are few and come first, so the others are sorted only where a page reaches them. */
+async function worstFirst(db: Db, filter: ListFilter, page: ListPage): Promise<string[]> {
+  const flaggedOnly = { ...filter, signal: "any" } as const;
+  const flagged = await pageOfIds(db, flaggedOnly, page);
+  if (flagged.length === page.take) return flagged;
+  const before = page.skip === 0 ? flagged.length : await listCount(db, flaggedOnly);
+  const rest = { sort: "seen", descending: true, skip: Math.max(0, page.skip - before), take: page.take - flagged.length } as const;
+  const unflagged = sql`AND a."id" NOT IN (SELECT "applianceId" FROM "Finding" WHERE "organisationId" = ${filter.organisationId}
+    AND "closedAt" IS NULL AND "applianceId" IS NOT NULL)`;
+  return [...flagged, ...(await pageOfIds(db, filter, rest, unflagged))];
 }
 
 /** How many the list has. */

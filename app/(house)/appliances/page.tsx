@@ -21,7 +21,7 @@ export const metadata: Metadata = { title: "Appliances" };
 export default async function AppliancesPage({ searchParams }: { searchParams: Promise<Record<string, string | string[]>> }) {
   const { db, actor, now } = await requirePage("see appliances");
   const query = applianceQuery.parse(await searchParams);
-  const [list, choices] = await Promise.all([listAppliances(db, actor, { query, now }), listChoices(db, actor, query)]);
+  const [list, choices] = await Promise.all([listAppliances(db, actor, { query, now }), listChoices(db, actor, { query, now })]);
   const { rows, found, page, pages, counts } = list;
   const chips = filterChips(query, {
     site: choices.sites.find((site) => site.id === query.site)?.name ?? null,
