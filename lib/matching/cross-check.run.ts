@@ -82,7 +82,7 @@ interface PageWork {
 
 function compare(appliances: readonly ApplianceFacts[], { list, notices }: PageWork): Candidate[] {
   return appliances.flatMap((appliance) =>
-    crossCheck(list.index, appliance, { all: true }).filter(
+    crossCheck(list.index, appliance, { ruledOut: true }).filter(
       (candidate) => isKept(candidate) && (notices === null || notices.has(candidate.noticeKey)),
     ),
   );
@@ -96,6 +96,7 @@ async function checkPage(tx: Db, appliances: readonly ApplianceFacts[], work: Pa
     tx,
     organisationId,
     appliances.map(({ id }) => id),
+    notices === null ? null : [...notices],
   );
   const stored = notices === null ? all : all.filter(({ noticeId }) => notices.has(noticeId));
   const { writes, deletions, unchanged } = candidateChanges(raised, stored, list.hashes);

@@ -14,6 +14,8 @@ import { listsModels, type RecallIndex } from "./recall-index";
 export interface CrossCheckOptions {
   /** Also return the pairs that the index raised and the comparison ruled out. */
   readonly all?: boolean;
+  /** Also return the pairs that a fact other than the model rules out, such as a serial number outside its window. */
+  readonly ruledOut?: boolean;
   /** `false` leaves out the notices that name no model, serial number, date code or product number, which are answered for a maker's product at once. */
   readonly withoutIdentifiers?: boolean;
 }
@@ -78,7 +80,7 @@ function eachPair(index: RecallIndex, appliance: ApplianceFacts, options: CrossC
     const model = compareModels(reading, notice, index.settings, all ? notice.include : raisedModels(index, id, notice));
     if (!all && isPlainlyOther(reading, notice, model)) continue;
     const pair = gradePair(index, reading, notice, model);
-    if (all || pair.verdict.grade !== "not_covered") take(pair);
+    if (all || options.ruledOut || pair.verdict.grade !== "not_covered") take(pair);
   }
 }
 

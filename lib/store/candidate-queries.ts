@@ -140,10 +140,19 @@ export function findAppliancesToCheck(
   });
 }
 
-/** The stored candidates of some appliances. */
-export async function findCandidatesOf(db: Db, organisationId: string, applianceIds: readonly string[]): Promise<StoredCandidate[]> {
+/** Fewer notices than this are named in the question; of more, every pair of the appliances is read. */
+const mostNamedNotices = 500;
+
+/** The stored candidates of some appliances, and of some notices only where few are given. */
+export async function findCandidatesOf(
+  db: Db,
+  organisationId: string,
+  applianceIds: readonly string[],
+  noticeIds: readonly string[] | null = null,
+): Promise<StoredCandidate[]> {
+  const few = noticeIds !== null && noticeIds.length <= mostNamedNotices ? { noticeId: { in: [...noticeIds] } } : {};
   const rows = await db.candidate.findMany({
-    where: { organisationId, applianceId: { in: [...applianceIds] } },
+    where: { organisationId, applianceId: { in: [...applianceIds] }, ...few },
     select: storedCandidate,
   });
   return rows as unknown as StoredCandidate[];
