@@ -27,7 +27,9 @@ function chosenNames(): string[] {
 function print(result: BenchResult): void {
   if (values.json) return void process.stdout.write(`${JSON.stringify(result)}\n`);
   const { bench, measure, ratio, ...rest } = result;
-  process.stdout.write(`${bench.padEnd(12)} ${measure}  ${ratio === undefined ? "" : `ratio ${ratio.toFixed(2)}`}  ${JSON.stringify(rest)}\n`);
+  process.stdout.write(
+    `${bench.padEnd(12)} ${measure}  ${ratio === undefined ? "" : `ratio ${ratio.toFixed(2)}`}  ${JSON.stringify(rest)}\n`,
+  );
 }
 
 for (const name of chosenNames()) {
