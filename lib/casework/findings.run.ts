@@ -1,8 +1,8 @@
 import { type Actor, recordName } from "@/lib/access/actor";
 import type { Db } from "@/lib/store/client";
 import { addFindingNote, changeFinding, type FindingChange, findFindingByKey, insertFinding } from "@/lib/store/finding-queries";
-import type { Finding } from "@/lib/store/rows";
 import { appendRecord, canonicalJson } from "@/lib/store/record";
+import type { Finding } from "@/lib/store/rows";
 import type { SignalWord } from "@/lib/watch/screening-result";
 import type { FindingCause } from "./cause";
 import { dueAfterRaise, dueDate } from "./due-date";

@@ -11,12 +11,17 @@ export const understandCommand: Command = async (args) => {
   const { from, to } = readArguments(args);
   const list = readNoticeList(await readInput(from));
   if (!list.ok) throw new WrongUse(`${from === "-" ? "Standard input" : from}: ${list.problem}`);
-  const lines = list.notices.map((notice) => `${JSON.stringify(understand(notice))}\n`).join("");
+  const lines = list.notices.map((notice) => `${JSON.stringify(understand(notice), openEnds)}\n`).join("");
   if (to === "-") await writeOut(lines);
   else await writeTo(to, lines);
   for (const { reason } of list.setAside) process.stderr.write(`Set aside: ${reason}\n`);
   return list.setAside.length === 0 ? 0 : 1;
 };
+
+/** The open end of a window over codes is empty inside; written out it is null, as that of a manufacture window. */
+function openEnds(key: string, value: unknown): unknown {
+  return (key === "from" || key === "to") && value === "" ? null : value;
+}
 
 function readArguments(args: readonly string[]): { from: string; to: string } {
   try {

@@ -27,11 +27,7 @@ export interface Findings {
 const makerRank: readonly MakerAgreement[] = ["same", "alias", "part", "near"];
 
 /** The best agreement of the appliance's maker with those the notice names. */
-function compareBrand(
-  brand: string | null,
-  found: ReadonlyMap<number, MakerAgreement> | null,
-  notice: CoveredNotice,
-): BrandAgreement {
+function compareBrand(brand: string | null, found: ReadonlyMap<number, MakerAgreement> | null, notice: CoveredNotice): BrandAgreement {
   if (brand === null || found === null) return notice.makerIds.length === 0 ? "not_stated" : "missing";
   let best: MakerAgreement = "other";
   for (const id of notice.makerIds) {

@@ -13,6 +13,7 @@ import {
 } from "@/lib/store/appliance-list-queries";
 import type { Db } from "@/lib/store/client";
 import { findSites, findUnit } from "@/lib/store/place-queries";
+import { addressChoice, addressPage, addressText } from "./address-fields";
 import { foldCode, searchWords } from "./search-text";
 
 export const rowsPerPage = 50;
@@ -20,27 +21,23 @@ export const rowsPerPage = 50;
 export const absentAfterDays = 7;
 const dayMs = 86_400_000;
 
-const one = (given: unknown) => (Array.isArray(given) ? given[0] : given) || undefined;
-const text = z.preprocess(one, z.string().max(200).optional()).catch(undefined);
-const among = <const T extends readonly [string, ...string[]]>(values: T) => z.preprocess(one, z.enum(values).optional()).catch(undefined);
-
 /** The list's state in its address. What cannot be read is left out, so that an old link still opens. */
 export const applianceQuery = z.object({
-  q: text,
-  site: text,
-  unit: text,
-  kind: text,
-  maker: text,
-  model: text,
-  state: among(["in_use", "out_of_use", "retired"]),
-  signal: among(["any", "DANGER", "WARNING", "CAUTION", "NOTICE"]),
-  recall: among(["covered", "likely", "check_label"]),
-  stands: among(["over", "near", "no_readings"]),
-  plate: among(["unread", "contradiction"]),
-  absent: among(["yes"]),
-  sort: among(["finding", "tag", "plate", "seen", "where", "last", "changed"]),
-  order: among(["asc", "desc"]),
-  page: z.preprocess(one, z.coerce.number().int().min(1).max(1_000_000).optional()).catch(undefined),
+  q: addressText,
+  site: addressText,
+  unit: addressText,
+  kind: addressText,
+  maker: addressText,
+  model: addressText,
+  state: addressChoice(["in_use", "out_of_use", "retired"]),
+  signal: addressChoice(["any", "DANGER", "WARNING", "CAUTION", "NOTICE"]),
+  recall: addressChoice(["covered", "likely", "check_label"]),
+  stands: addressChoice(["over", "near", "no_readings"]),
+  plate: addressChoice(["unread", "contradiction"]),
+  absent: addressChoice(["yes"]),
+  sort: addressChoice(["finding", "tag", "plate", "seen", "where", "last", "changed"]),
+  order: addressChoice(["asc", "desc"]),
+  page: addressPage,
 });
 export type ApplianceQuery = z.output<typeof applianceQuery>;
 
@@ -108,7 +105,7 @@ const kindsHoldMs = 60_000;
 
 /** The kinds of appliance that the filter offers, at most a minute old: finding them reads the whole registry. */
 async function kindsOf(db: Db, organisationId: string, now: Date): Promise<string[]> {
-  const kept = knownKinds.get(db) ?? new Map();
+  const kept = knownKinds.get(db) ?? new Map<string, { readonly at: number; readonly names: string[] }>();
   knownKinds.set(db, kept);
   const known = kept.get(organisationId);
   if (known && Math.abs(now.getTime() - known.at) < kindsHoldMs) return known.names;

@@ -5,8 +5,8 @@ import { checkAppliances } from "@/lib/matching/cross-check.run";
 import { setApplianceState } from "@/lib/store/appliance-state-queries";
 import type { Db, Store } from "@/lib/store/client";
 import { otherLiveFindings } from "@/lib/store/finding-queries";
-import type { ApplianceState } from "@/lib/store/rows";
 import { appendRecord } from "@/lib/store/record";
+import type { ApplianceState } from "@/lib/store/rows";
 import { getAppliance } from "./appliance";
 
 export const applianceStates = ["in_use", "out_of_use", "retired"] as const satisfies readonly ApplianceState[];

@@ -6,28 +6,25 @@ import { signalWords } from "@/lib/casework/signal-word";
 import type { Db } from "@/lib/store/client";
 import { type FindingFilter, type FindingSort, findFindings, findingCounts } from "@/lib/store/finding-list-queries";
 import { findSites } from "@/lib/store/place-queries";
+import { addressChoice, addressPage, addressText } from "./address-fields";
 import { searchWords } from "./search-text";
 import { type ShownFinding, showFindings } from "./shown-finding";
 
 export const findingsAPage = 50;
 
-const one = (given: unknown) => (Array.isArray(given) ? given[0] : given) || undefined;
-const text = z.preprocess(one, z.string().max(200).optional()).catch(undefined);
-const among = (values: readonly string[]) => z.preprocess(one, z.enum(values as [string, ...string[]]).optional()).catch(undefined);
-
 /** The list's state in its address. What cannot be read is left out, so that an old link still opens. */
 export const findingQuery = z.object({
-  q: text,
-  site: text,
-  state: among(["all", "open", "out_of_use", "remedy_awaited", "closed"]),
-  word: among(signalWords),
-  cause: among(findingCauses),
-  owner: among(["me", "nobody"]),
-  due: among(["past"]),
-  appliance: text,
-  sort: among(["word", "due", "since", "seen", "closed"]),
-  order: among(["asc", "desc"]),
-  page: z.preprocess(one, z.coerce.number().int().min(1).max(1_000_000).optional()).catch(undefined),
+  q: addressText,
+  site: addressText,
+  state: addressChoice(["all", "open", "out_of_use", "remedy_awaited", "closed"]),
+  word: addressChoice(signalWords),
+  cause: addressChoice(findingCauses),
+  owner: addressChoice(["me", "nobody"]),
+  due: addressChoice(["past"]),
+  appliance: addressText,
+  sort: addressChoice(["word", "due", "since", "seen", "closed"]),
+  order: addressChoice(["asc", "desc"]),
+  page: addressPage,
 });
 export type FindingQuery = z.output<typeof findingQuery>;
 
@@ -39,7 +36,7 @@ export function mySites(db: Db, actor: Actor): Promise<{ id: string; name: strin
 
 /** How the list is sorted: strongest word first unless the address says otherwise. */
 export function findingOrder(query: FindingQuery): { sort: FindingSort; order: "asc" | "desc" } {
-  return { sort: (query.sort ?? "word") as FindingSort, order: query.order === "desc" ? "desc" : "asc" };
+  return { sort: query.sort ?? "word", order: query.order === "desc" ? "desc" : "asc" };
 }
 
 const alive = ["open", "out_of_use", "remedy_awaited"] as const;

@@ -11,8 +11,8 @@ import {
   siteLoads,
 } from "@/lib/store/building-queries";
 import type { Db } from "@/lib/store/client";
-import type { Circuit, Outlet, Site, Unit } from "@/lib/store/rows";
 import { findSite, findSites, getSitePlan } from "@/lib/store/place-queries";
+import type { Circuit, Outlet, Site, Unit } from "@/lib/store/rows";
 import { type Floor, stackFloors } from "./place-floors";
 
 const words = ["DANGER", "WARNING", "CAUTION", "NOTICE"] as const;

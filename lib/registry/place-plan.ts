@@ -2,8 +2,8 @@ import type { Actor } from "@/lib/access/actor";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import type { Db } from "@/lib/store/client";
-import type { Circuit, Outlet, Site, Unit } from "@/lib/store/rows";
 import { getSitePlan } from "@/lib/store/place-queries";
+import type { Circuit, Outlet, Site, Unit } from "@/lib/store/rows";
 import { getSite } from "./place-building";
 
 /** What the forms of the building work on. */

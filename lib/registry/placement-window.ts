@@ -1,6 +1,6 @@
-import type { Observation, Placement } from "@/lib/store/rows";
 import { newId } from "@/lib/store/ids";
 import type { PlacementChanges } from "@/lib/store/placement-queries";
+import type { Observation, Placement } from "@/lib/store/rows";
 import { isStatement, type Place, type PlacePoint, type Stay, staysOf, thinSightings } from "./placement-history";
 
 /** What is stored of one appliance from the start of an hour on, and what is new. */

@@ -1,5 +1,4 @@
 import type { Db } from "@/lib/store/client";
-import type { Observation, Placement } from "@/lib/store/rows";
 import {
   appliancesById,
   type FoundAppliance,
@@ -9,6 +8,7 @@ import {
   placementsFrom,
   writePlacements,
 } from "@/lib/store/placement-queries";
+import type { Observation, Placement } from "@/lib/store/rows";
 import { hourStart, type Place, type PlacePoint } from "./placement-history";
 import { type Rewritten, rewriteWindow } from "./placement-window";
 

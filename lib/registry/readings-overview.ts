@@ -9,34 +9,31 @@ import { findRuns } from "@/lib/store/import-queries";
 import { keptFrom, keptUntil } from "@/lib/store/kept-log-queries";
 import { lastReadingAt, meteredOutlets } from "@/lib/store/reading-queries";
 import { findResultPage, type ResultFilter, type ResultSort, type ScreeningResultRow } from "@/lib/store/screening-queries";
+import { addressChoice, addressPage, addressText } from "./address-fields";
 import { nameKey, receptacleWords } from "./place-name";
 
 export const resultsAPage = 25;
 export const outletsShown = 24;
-
-const one = (given: unknown) => (Array.isArray(given) ? given[0] : given) || undefined;
-const text = z.preprocess(one, z.string().max(200).optional()).catch(undefined);
-const among = (values: readonly string[]) => z.preprocess(one, z.enum(values as [string, ...string[]]).optional()).catch(undefined);
 
 /** Kinds of screening result, in the order a list offers them. */
 export const resultKinds = Object.keys(causeWords).filter((cause) => cause !== "recall" && cause !== "by hand");
 
 /** The page's state in its address. What cannot be read is left out, so that an old link still opens. */
 export const readingsQuery = z.object({
-  kind: among(resultKinds),
-  word: among(signalWords),
-  site: text,
-  sort: among(["from", "ratio", "kind"]),
-  order: among(["asc", "desc"]),
-  page: z.preprocess(one, z.coerce.number().int().min(1).max(1_000_000).optional()).catch(undefined),
-  find: text,
-  outlet: text,
-  range: text,
+  kind: addressChoice(resultKinds),
+  word: addressChoice(signalWords),
+  site: addressText,
+  sort: addressChoice(["from", "ratio", "kind"]),
+  order: addressChoice(["asc", "desc"]),
+  page: addressPage,
+  find: addressText,
+  outlet: addressText,
+  range: addressText,
 });
 export type ReadingsQuery = z.output<typeof readingsQuery>;
 
 export function resultOrder(query: ReadingsQuery): { sort: ResultSort; order: "asc" | "desc" } {
-  return { sort: (query.sort ?? "from") as ResultSort, order: query.order === "asc" ? "asc" : "desc" };
+  return { sort: query.sort ?? "from", order: query.order === "asc" ? "asc" : "desc" };
 }
 
 /** A screening result with the names of its ids. */

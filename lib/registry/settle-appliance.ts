@@ -5,8 +5,8 @@ import type { Step } from "@/lib/casework/step";
 import { applianceState, setApplianceState } from "@/lib/store/appliance-state-queries";
 import type { Db } from "@/lib/store/client";
 import { otherLiveFindings } from "@/lib/store/finding-queries";
-import type { ApplianceState, Finding } from "@/lib/store/rows";
 import { appendRecord } from "@/lib/store/record";
+import type { ApplianceState, Finding } from "@/lib/store/rows";
 
 interface Settling {
   readonly actor: Actor;

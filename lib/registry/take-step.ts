@@ -7,8 +7,8 @@ import { isSignalWord } from "@/lib/casework/signal-word";
 import { type CaseFacts, mayTake, type Step, stateAfter, stateWords, steps } from "@/lib/casework/step";
 import type { Db, Store } from "@/lib/store/client";
 import { addFindingNote, changeFinding, type FindingChange, findFinding, membersAt } from "@/lib/store/finding-queries";
-import type { Finding } from "@/lib/store/rows";
 import { appendRecord } from "@/lib/store/record";
+import type { Finding } from "@/lib/store/rows";
 import { closingChange } from "./close-finding";
 import { settleAppliance } from "./settle-appliance";
 

@@ -58,8 +58,8 @@ function openEmbedded(file: string): Store {
         return takeTurn(() => query(args));
       },
     },
-  } as never) as unknown as Store;
-  const transact = (work: unknown, limits?: object) => {
+  }) as unknown as Store;
+  const transact = (work: (tx: Prisma.TransactionClient) => Promise<unknown>, limits?: object) => {
     if (inTransaction.getStore()) throw new Error("A transaction was opened inside a transaction: pass the outer one along.");
     if (typeof work !== "function") throw new Error("Pass $transaction a function; lists of queries are not used here.");
     return takeTurn(() =>
@@ -83,7 +83,7 @@ function openEmbedded(file: string): Store {
     get(target, key) {
       if (key === "$transaction") return transact;
       if (key === "$disconnect") return disconnect;
-      return Reflect.get(target, key);
+      return Reflect.get(target, key) as unknown;
     },
   });
   readers.set(store, reader);

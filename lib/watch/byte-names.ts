@@ -14,7 +14,7 @@ function sameBytes(bytes: Uint8Array, from: number, name: Uint8Array): boolean {
  * are read anew each time.
  */
 export class ByteNames<Value> {
-  private readonly slots: (Entry<Value> | null)[] = new Array(4096).fill(null);
+  private readonly slots: (Entry<Value> | null)[] = new Array<Entry<Value> | null>(4096).fill(null);
   private count = 0;
 
   constructor(

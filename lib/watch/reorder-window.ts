@@ -4,8 +4,8 @@
  */
 export class ReorderWindow<Row, Owner> {
   private times = new Float64Array(1024);
-  private rows: (Row | undefined)[] = new Array(1024).fill(undefined);
-  private owners: (Owner | undefined)[] = new Array(1024).fill(undefined);
+  private rows = new Array<Row | undefined>(1024).fill(undefined);
+  private owners = new Array<Owner | undefined>(1024).fill(undefined);
   private head = 0;
   private size = 0;
   newest = Number.NEGATIVE_INFINITY;

@@ -33,7 +33,7 @@ export function wallClock(zone: string, atMs: number): number {
   const whole = Math.floor(atMs / 1000) * 1000;
   const parts: Record<string, number> = {};
   for (const part of formatOf(zone).formatToParts(whole)) parts[part.type] = Number(part.value);
-  return Date.UTC(parts["year"]!, parts["month"]! - 1, parts["day"]!, parts["hour"]!, parts["minute"]!, parts["second"]!) + (atMs - whole);
+  return Date.UTC(parts["year"]!, parts["month"]! - 1, parts["day"], parts["hour"], parts["minute"], parts["second"]) + (atMs - whole);
 }
 
 /**

@@ -108,7 +108,7 @@ async function makePortfolio(db: Store, size: number): Promise<Portfolio> {
 }
 
 /** The median of several runs after one to warm up, milliseconds. */
-async function median(work: () => Promise<unknown> | unknown): Promise<number> {
+async function median(work: () => unknown): Promise<number> {
   await work();
   const times: number[] = [];
   for (let round = 0; round < rounds; round++) {

@@ -86,7 +86,7 @@ function milliseconds(times: readonly number[]): number {
   return Math.min(...times);
 }
 
-async function timed(work: () => Promise<unknown> | unknown): Promise<number> {
+async function timed(work: () => unknown): Promise<number> {
   (globalThis as { gc?: () => void }).gc?.();
   const started = performance.now();
   await work();

@@ -79,7 +79,10 @@ test("from a spreadsheet of labels to a closed danger: labels, notices, review, 
   await expect(page.locator("tbody tr", { hasText: "Above its rating" })).toHaveCount(1);
 
   await page.goto("/findings?q=T-77");
-  await page.locator("tbody tr", { hasText: "T-77" }).getByRole("link", { name: /^Covered by/ }).click();
+  await page
+    .locator("tbody tr", { hasText: "T-77" })
+    .getByRole("link", { name: /^Covered by/ })
+    .click();
   await expect(page).toHaveURL(/\/findings\/[0-9a-f-]{36}$/);
   const finding = page.url();
   await takeStep(page, "Record: out of use", "Unplugged, in the locked store.");

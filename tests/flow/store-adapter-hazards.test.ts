@@ -23,7 +23,7 @@ afterEach(() => rmSync(folder, { recursive: true, force: true }));
 
 /** A transaction that is held open while `outside` runs, and rolled back afterwards. */
 async function whileRollingBack(kind: "plain" | "safe", outside: (db: ReturnType<typeof openPlain>) => Promise<unknown>, waitFor: boolean) {
-  const db = openers[kind](file) as ReturnType<typeof openPlain>;
+  const db = openers[kind](file);
   let enter = () => {};
   let leave = () => {};
   const entered = new Promise<void>((resolve) => {

@@ -25,10 +25,13 @@ const columnsForm = z.looseObject({
   act: z.enum(["look", "start"]),
 });
 
+/** A field of a form as text; an empty one, or a file, is none. */
+const textOf = (field: unknown) => (typeof field === "string" && field !== "" ? field : null);
+
 /** Takes the columns as chosen, then shows the rows again or starts the run. */
 export const settleColumns = action(columnsForm, "bring in labels", async ({ db, actor, now }, input) => {
   const { columns, unreadableCells, act } = input;
-  const targets = Array.from({ length: columns }, (_, at) => String(input[`to.${at}`] ?? "") || null);
+  const targets = Array.from({ length: columns }, (_, at) => textOf(input[`to.${at}`]));
   if (columns > 0) await chooseColumns(db, actor, { runId: input.runId, targets, unreadableCells, now });
   if (act === "start") {
     await startImport(db, actor, { runId: input.runId, now });

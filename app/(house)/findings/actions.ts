@@ -33,7 +33,7 @@ const stepInput = z.object({
 export const stepAction = action(stepInput, "work findings", async ({ db, actor, now }, input) => {
   const outcome: { outcome?: Outcome } = input.outcome !== undefined && isOutcome(input.outcome) ? { outcome: input.outcome } : {};
   const { findingId, version, text: said, evidence, dueAt, reviewAt } = input;
-  const step = input.step as Parameters<typeof takeStep>[2]["step"];
+  const step = input.step;
   await takeStep(db, actor, {
     findingId,
     version,
@@ -62,7 +62,7 @@ const handInput = z.object({
 
 /** Opens a finding that a person saw, and shows it. */
 export const openByHandAction = action(handInput, "work findings", async ({ db, actor, now }, input) => {
-  const signalWord = input.signalWord as Parameters<typeof openFindingByHand>[2]["signalWord"];
+  const signalWord = input.signalWord;
   const { id } = await openFindingByHand(db, actor, { ...input, signalWord, now });
   revalidatePath("/");
   revalidatePath("/findings");

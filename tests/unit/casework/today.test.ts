@@ -51,7 +51,8 @@ describe("The day's work", () => {
   });
 
   test("without dangers the groups stand in the order of what is most urgent to do", () => {
-    const rows = new Map(todayGroupNames.map((name) => [name, [{ signalWord: "NOTICE", since: now } as Ranked]]));
+    const waiting: Ranked = { signalWord: "NOTICE", since: now };
+    const rows = new Map(todayGroupNames.map((name) => [name, [waiting]]));
     expect(orderGroups(rows).map(([name]) => name)).toEqual(["take_out_of_use", "call_electrician", "read_label", "decide", "bring_proof"]);
   });
 });

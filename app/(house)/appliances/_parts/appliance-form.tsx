@@ -20,7 +20,7 @@ export interface ApplianceFormProps {
   readonly cancelHref: string;
 }
 
-const asText = (value: unknown) => (value === null || value === undefined ? "" : String(value));
+const asText = (value: unknown) => (typeof value === "string" || typeof value === "number" ? String(value) : "");
 
 /** The appliance form: the schema checks while typing, the server checks again. Somebody else's change is shown beside one's own. */
 export function ApplianceForm({ choices, text, editing, cancelHref }: ApplianceFormProps) {
@@ -54,7 +54,7 @@ export function ApplianceForm({ choices, text, editing, cancelHref }: ApplianceF
     setProblem(undefined);
     const answer = editing ? await editApplianceAction({ ...fields, id: editing.id, version }) : await addApplianceAction(fields);
     if (answer.ok) {
-      if ("conflict" in answer) showConflict(answer.conflict as { version: number; theirs: ApplianceFields });
+      if ("conflict" in answer) showConflict(answer.conflict);
       return;
     }
     setProblem(answer.problem);

@@ -14,9 +14,9 @@ export const GET = route({ permission: "see appliances", query: z.unknown() }, a
   const body = new ReadableStream<Uint8Array>({
     start: (stream) => stream.enqueue(encode(`${Papa.unparse([exportColumns])}\r\n`)),
     async pull(stream) {
-      const { value, done } = await pages.next();
-      if (done) return stream.close();
-      if (value.length > 0) stream.enqueue(encode(`${Papa.unparse(value.map(exportRow))}\r\n`));
+      const page = await pages.next();
+      if (page.done) return stream.close();
+      if (page.value.length > 0) stream.enqueue(encode(`${Papa.unparse(page.value.map(exportRow))}\r\n`));
       else stream.enqueue(new Uint8Array());
     },
     cancel: () => void pages.return(undefined),

@@ -60,9 +60,9 @@ export const GET = route({ permission: "see findings", query: z.unknown() }, asy
   const body = new ReadableStream<Uint8Array>({
     start: (stream) => stream.enqueue(encode(`${csvLine(columns)}\r\n`)),
     async pull(stream) {
-      const { value, done } = await pages.next();
-      if (done) return stream.close();
-      stream.enqueue(encode(value.map((row) => `${csvLine(cells(row))}\r\n`).join("")));
+      const page = await pages.next();
+      if (page.done) return stream.close();
+      stream.enqueue(encode(page.value.map((row) => `${csvLine(cells(row))}\r\n`).join("")));
     },
     cancel: () => void pages.return(undefined),
   });

@@ -19,9 +19,9 @@ export const GET = route({ permission: "see readings", query: z.unknown() }, asy
   const body = new ReadableStream<Uint8Array>({
     start: (stream) => stream.enqueue(encode(`${csvLine(columns)}\r\n`)),
     async pull(stream) {
-      const { value, done } = await pages.next();
-      if (done) return stream.close();
-      stream.enqueue(encode(value.map((shown) => `${csvLine(cells(shown))}\r\n`).join("")));
+      const page = await pages.next();
+      if (page.done) return stream.close();
+      stream.enqueue(encode(page.value.map((shown) => `${csvLine(cells(shown))}\r\n`).join("")));
     },
     cancel: () => void pages.return(undefined),
   });

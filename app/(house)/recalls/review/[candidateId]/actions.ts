@@ -8,7 +8,7 @@ import { decide } from "@/lib/registry/decision";
 import { answerQuestion } from "@/lib/registry/decision-answer";
 
 const ids = z.preprocess(
-  (given) => (given === undefined ? [] : Array.isArray(given) ? given : [given]),
+  (given): unknown => (given === undefined ? [] : Array.isArray(given) ? given : [given]),
   z.array(z.string().max(100)).max(5000),
 );
 const decideInput = z.object({
