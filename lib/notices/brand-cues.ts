@@ -4,7 +4,7 @@ import { isProductWord } from "./product-words";
 /** A name as brands are written: capitalised words, "&" and "by" between them. A full stop only inside a word or after a title. */
 const capital =
   "(?<![\\p{L}\\p{N}’'.&+/-])(?:(?:Mr|Dr|Mrs|St)\\.|\\p{Lu}(?:[\\p{L}\\p{N}’'&+/-]|\\.(?=\\p{L})){0,40}|\\p{Ll}{1,8}\\p{Lu}[\\p{L}\\p{N}’'&+-]{0,40})";
-const name = `${capital}(?:\\s(?:${capital}|&|\\+|by(?=\\s\\p{Lu})|of(?=\\s\\p{Lu}))){0,4}`;
+const name = `${capital}(?:\\s(?:${capital}|&|\\+|by(?=\\s\\p{Lu})|of(?=\\s\\p{Lu}))){0,4}(?:\\s\\d{1,2}(?=["”]))?`;
 const list = `${name}(?:["”]?(?:\\s{0,3},\\s(?:and\\s|or\\s)?|\\s{1,3}(?:and|or)\\s)["“]?${name}["”]?){0,15}`;
 const cues: readonly RegExp[] = [
   // "sold under the brand names A, B and C", "brand names, including A"
@@ -28,7 +28,8 @@ const never =
 /** Brands that the text names as such, as it writes them. */
 export function namedBrands(clean: string): string[] {
   const found: string[] = [];
-  for (const cue of cues) for (const match of clean.matchAll(cue)) found.push(...namesOf(match[1] ?? ""));
+  for (const cue of cues)
+    for (const match of clean.matchAll(cue)) if (!/\sThe$/.test(match[1] ?? "")) found.push(...namesOf(match[1] ?? ""));
   return usable(found);
 }
 
@@ -53,8 +54,13 @@ function usable(names: readonly string[]): string[] {
         nameKey(one).length > 1 &&
         !never.test(one) &&
         !/\d{3}/.test(one) &&
-        !one.split(/\s+/).every((word) => isProductWord(word) && !/^\p{Lu}{2}/u.test(word)),
+        (isShortCapitals(one) || !one.split(/\s+/).every(isProductWord)),
     );
+}
+
+/** One word of short capitals may be a name though it is also a kind of thing; several or long ones say what the product is. */
+function isShortCapitals(name: string): boolean {
+  return /^\p{Lu}{2,4}$/u.test(name) && !/S$/.test(name);
 }
 
 function namesOf(text: string): string[] {
@@ -85,6 +91,7 @@ function spelledAs(printedName: string, phrases: readonly string[]): string | nu
 
 function trimmed(name: string): string {
   return name
+    .replace(/^(?:\S*\d\S*\d\S*\s+)+(?=\p{Lu})/u, "")
     .replace(/^(?:the|The|certain|Certain|All|all|This|Both|Only|by|of|&|\+|Recalled)\s+/g, "")
     .replace(/^\S+[’']s\s+(?=\p{Lu})/u, (owner) => (/^\p{Lu}{2}/u.test(name.slice(owner.length)) ? "" : owner))
     .replace(/\s+(?:by|of|&|\+|The|Voluntarily)$/g, "")

@@ -25,7 +25,7 @@ export function brandsOf(notice: Notice, description: Passage): string[] {
   const small = smallWords(description.text);
   const names = (texts: readonly string[]) => texts.map((phrase) => leadingNames(phrase, small));
   const lead = agreed({ published: names(phrases), opened: names(openingPhrases(description.clean)) }, firms, description.text);
-  if (lead.length > 0) return distinct(lead, [notice.title, ...notice.makers, ...firms]);
+  if (lead.length > 0) return distinct(lead, [notice.title, ...notice.makers, ...firms, description.text]);
   const firm = firms[0];
   return firm === undefined ? [] : [bareFirm(firm)];
 }
@@ -41,7 +41,9 @@ function firmsOf(notice: Notice, titled: readonly string[]): string[] {
 
 /** A maker's field that holds a firm, not (as in some lists) the product: it has a legal form or a place. */
 function isFirm(maker: string): boolean {
-  return firmName(maker) !== maker.trim() || maker.trim().split(/\s+/).length === 1;
+  return (
+    firmName(maker) !== maker.trim() || maker.trim().split(/\s+/).length === 1 || /^\p{Lu}[\p{L}-]+,\s\p{Lu}[\p{L}. ]+$/u.test(maker.trim())
+  );
 }
 
 /**
@@ -56,6 +58,8 @@ function agreed(phrases: Phrases, firms: readonly string[], text: string): reado
     (alike[0]?.every((name) => name.split(/\s+/).length <= 3) ? undefined : alike[0]?.slice(0, 1));
   if (single) return [withFirm(single[0] ?? "", firms) ?? ""];
   const several = [...alike, ...phrases.published].find((list) => list.length > 1);
+  const family = lists.find((list) => list.length === 1 && several !== undefined && isStartOf(list[0] ?? "", several[0] ?? ""));
+  if (family) return family;
   if (several) return several.map((name) => withFirm(name, firms) ?? name);
   const [first, ...rest] = lists;
   if (!first) return [];
@@ -71,7 +75,9 @@ function agreed(phrases: Phrases, firms: readonly string[], text: string): reado
 function aloneInText(name: string, text: string): string {
   const [first = "", second] = name.split(/\s+/);
   if (second === undefined || first.length < 3 || /[&+]/.test(second)) return name;
-  return new RegExp(`(?<![\\p{L}])${literal(first)}(?![\\p{L}’'-])(?!\\W{1,3}${literal(second)})`, "iu").test(text) ? first : name;
+  return new RegExp(`(?<![\\p{L}])${literal(first)}(?![\\p{L}’'-])(?!\\W{1,3}${literal(second.replace(/s$/, ""))})`, "iu").test(text)
+    ? first
+    : name;
 }
 
 interface Phrases {
@@ -81,10 +87,19 @@ interface Phrases {
   readonly opened: readonly (readonly string[])[];
 }
 
+/** What a shop adds to its own name for its house brands. */
+const houseLine = /^\s(?:Basics|Essentials|Elite)\b/;
+
 /** The words that a name has in common with the beginning of a firm's; null where no firm begins alike. */
 function withFirm(name: string, firms: readonly string[]): string | null {
   const shared = firms.map((firm) => sharedStart(name, firm)).sort((a, b) => b.length - a.length)[0] ?? "";
-  return nameKey(shared).length > 1 ? shared : null;
+  const line = houseLine.exec(name.slice(shared.length))?.[0] ?? "";
+  return nameKey(shared).length > 1 ? shared + line : null;
+}
+
+/** `Larkfield` of `Larkfield Corsair Pro`: whole words, and not all of them. */
+function isStartOf(start: string, name: string): boolean {
+  return nameKey(start) !== nameKey(name) && nameKey(sharedStart(start, name)) === nameKey(start);
 }
 
 /** The words that two names begin with alike, as the first writes them. */
@@ -92,7 +107,7 @@ function sharedStart(one: string, other: string): string {
   const others = other.split(/\s+/);
   const shared: string[] = [];
   for (const [at, word] of one.split(/\s+/).entries()) {
-    if (nameKey(word) !== nameKey(others[at] ?? "\n")) break;
+    if (nameKey(word).replace(/s$/, "") !== nameKey(others[at] ?? "\n").replace(/s$/, "")) break;
     shared.push(word);
   }
   return shared.join(" ").replace(/[\s&+]+$/, "");

@@ -1,7 +1,7 @@
 import { type CodeOptions, optionsAt } from "./code-options";
 import { fitsSlot, isStrongCode, printedCode } from "./code-shape";
 import { type Cue, cueAt, lowerAt, type Slot } from "./cues";
-import { isExclusionAt, type Operator, operatorAt } from "./operators";
+import { isExclusionAt, type Operator, openEndAt, operatorAt } from "./operators";
 import { rangeEndAt } from "./ranges";
 import { tableHeaderAt } from "./table-header";
 import { hasDigit, type Token } from "./token";
@@ -72,6 +72,8 @@ function step(walk: Walk): boolean {
   const token = walk.tokens[walk.at] as Token;
   if (token.kind === "stop") return continuesAfterStop(walk);
   if (walk.at > walk.start && tableHeaderAt(walk.tokens, walk.at)) return false;
+  if (isExampleWord(token)) return passExample(walk);
+  if (token.lower === "may" && /^(?:have|also)$/.test(lowerAt(walk.tokens, walk.at + 1))) return false;
   const operator = operatorAt(walk.tokens, walk.at);
   if (operator) {
     if (walk.items.length > 0 && walk.idle > 0 && operator.operator === "exact") return false;
@@ -90,6 +92,17 @@ function step(walk: Walk): boolean {
   if (cue) return passCue(walk, cue);
   if (canTake(walk, token)) return take(walk);
   return passWord(walk, token);
+}
+
+function isExampleWord(token: Token): boolean {
+  return token.lower === "example" || token.lower === "e.g";
+}
+
+/** "(for example, AB12)": what stands in the brackets only explains; outside of brackets the list is at its end. */
+function passExample(walk: Walk): boolean {
+  if (walk.depth === 0) return false;
+  while (walk.at < walk.tokens.length && walk.tokens[walk.at]?.text !== ")") walk.at += 1;
+  return true;
 }
 
 /** A full stop in the middle: only where the list plainly goes on, as after "Nos.". */
@@ -126,7 +139,15 @@ function canFollow(walk: Walk, at: number): boolean {
   return next !== undefined && (next.kind === "code" || next.kind === "number");
 }
 
+/** `("652" date code, for example, ...`: the value itself is the example. */
+function isExampleItself(walk: Walk): boolean {
+  const ahead = walk.tokens.slice(walk.at + 1, walk.at + 7);
+  const end = ahead.findIndex((token) => token.kind === "stop" || token.text === "(" || token.kind === "code" || token.kind === "number");
+  return ahead.slice(0, end < 0 ? undefined : end).some(isExampleWord);
+}
+
 function canTake(walk: Walk, token: Token): boolean {
+  if (walk.items.length === 0 && walk.depth > 0 && isExampleItself(walk)) return false;
   if (token.kind === "date" && !walk.numbered) return false;
   if (token.kind === "capitals" && standsAmongCapitals(walk)) return false;
   const affix = walk.operator === "begins" || walk.operator === "ends" || walk.operator === "contains";
@@ -158,15 +179,24 @@ function take(walk: Walk): boolean {
     start: token.start,
     token: walk.at,
   };
-  if (range) walk.items.push({ ...item, from: printedCode(range.from), to: range.to, end: range.end });
+  const open = range || walk.slot === "model" || walk.operator !== "exact" ? null : openEndAt(walk.tokens, walk.at + 1);
+  if (range) walk.items.push(...rangeItems(walk, { ...item, from: printedCode(range.from), to: range.to, end: range.end }));
+  else if (open) walk.items.push({ ...item, operator: open.operator, from: printedCode(token.text), to: null, end: token.end });
   else walk.items.push({ ...item, from: printedCode(token.text), to: null, end: token.end });
-  walk.at = range ? range.next : walk.at + 1;
+  walk.at = range?.next ?? open?.next ?? walk.at + 1;
   walk.idle = 0;
   if (walk.slot === "model" && !range && lowerAt(walk.tokens, walk.at) === "series" && item.operator === "exact") {
     walk.items[walk.items.length - 1] = { ...item, operator: "begins", from: printedCode(token.text), to: null, end: token.end };
     walk.at += 1;
   }
   return true;
+}
+
+/** "beginning with the letters A through F": each letter; any other range stands as it is. */
+function rangeItems(walk: Walk, item: CodeItem): CodeItem[] {
+  const [first, last] = [item.from.charCodeAt(0), (item.to ?? "").charCodeAt(0)];
+  if (walk.operator !== "begins" || item.from.length !== 1 || item.to?.length !== 1 || !(first < last)) return [item];
+  return Array.from({ length: last - first + 1 }, (_, step) => ({ ...item, from: String.fromCharCode(first + step), to: null }));
 }
 
 /** `AB12F (or G)`, `AB12 (T) (K)`: each of the codes that are meant. */
@@ -203,6 +233,7 @@ function passWord(walk: Walk, token: Token): boolean {
     if (walk.items.length === 0) walk.operator = "exact";
   } else if (token.kind === "quote") walk.quoted = !walk.quoted;
   else if (!joins.test(token.lower) && token.kind !== "mark") {
+    if (walk.items.length === 0 && /^(?:address|zip|telephone|phone)$/.test(token.lower)) return false;
     if (walk.depth === 0 && verbsOfPlace.test(token.lower)) return walk.items.length === 0 && skipToManner(walk);
     if (walk.depth === 0) walk.idle += token.kind === "measure" || token.kind === "date" ? 1 : 1;
     if (walk.idle > (walk.items.length === 0 ? 14 : 6)) return false;

@@ -22,6 +22,7 @@ export function fitsSlot(token: Token, slot: Slot, affix = false): boolean {
   if (token.kind === "measure") return affix ? /^\d{1,5}[A-Z]$/.test(token.text) : slot === "model" && /^\d{3,5}[A-Z]$/.test(token.text);
   if (token.kind === "code") return !/^\d{1,2}-(?:[a-z]|$)/.test(token.text) && !/^1\/\d{1,2}$/.test(token.text);
   if (token.kind === "capitals" && affix) return token.text.length <= 6;
+  if (token.kind === "word" && affix && slot !== "model") return /^[A-Z]$/.test(token.text);
   if (token.kind === "capitals") return slot !== "serial" && !plainCapitals.has(token.text) && token.text.length <= 12;
   if (token.kind === "number") return token.text.replace("#", "").length >= 2;
   if (token.kind === "date") return slot === "dateCode" ? /^\d{4}$/.test(token.text) : slot === "model" && isYear(token.text);

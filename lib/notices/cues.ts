@@ -91,6 +91,8 @@ export function cueAt(tokens: readonly Token[], at: number): Cue | null {
   if (word === "barcode" && numberWords.has(lowerAt(tokens, at + 1))) return cue("upc", skipNumberWords(tokens, at + 1), true);
   if (codeNouns.has(word)) return codeCue(tokens, at);
   if (modelNouns.has(word)) return nounCue(tokens, at);
+  if (word === "made" && /^(?:jointly|publicly|available|public|aware|possible|an?|the|to|up|clear|known)$/.test(lowerAt(tokens, at + 1)))
+    return null;
   if (madeWords.has(word)) return cue("made", at + 1, false);
   if (soldWords.has(word)) return cue("sold", at + 1, false);
   return null;

@@ -2,6 +2,7 @@ import type { MadeWindow } from "./coverage";
 import { type Cue, cueAt, lowerAt } from "./cues";
 import { dayBeside, wholeMonth, wholeWeek, wholeYear } from "./days";
 import { monthNumber } from "./month-names";
+import { wholeDay } from "./published-date";
 import { isYear, type Token } from "./token";
 
 export interface FoundMade {
@@ -84,7 +85,7 @@ function one(window: MadeWindow, tokens: readonly Token[], at: number, next: num
   return { found: [{ window, start: tokens[at]?.start ?? 0, end: tokens[Math.min(next, tokens.length) - 1]?.end ?? 0 }], next };
 }
 
-/** A date token, or a month whose year stands at the other end: "May through December 1996". */
+/** A date token, or a month whose year stands at the other end: "May through December 1996", "Sept. 9 and Nov. 11, 1977". */
 export function boundAt(tokens: readonly Token[], at: number): { bound: Bound; next: number } | null {
   const token = tokens[skipWords(tokens, at)];
   const next = skipWords(tokens, at) + 1;
@@ -93,10 +94,13 @@ export function boundAt(tokens: readonly Token[], at: number): { bound: Bound; n
   const month = token ? monthNumber(token.text) : null;
   if (month === null || !/^[A-Z]/.test(token?.text ?? "")) return null;
   const year = tokens
-    .slice(next, next + 6)
+    .slice(next, next + 7)
     .find((later) => later.days)
     ?.days?.first.slice(0, 4);
-  const bound = year === undefined ? null : wholeMonth(year, month);
+  if (year === undefined) return null;
+  const day = /^\d{1,2}$/.test(tokens[next]?.text ?? "") ? wholeDay(Number(year), month, Number(tokens[next]?.text)) : null;
+  if (day !== null) return { bound: { first: day, last: day }, next: next + 1 };
+  const bound = wholeMonth(year, month);
   return bound ? { bound, next } : null;
 }
 

@@ -4,7 +4,7 @@ import type { Token } from "./token";
 /** How the values after a phrase are meant: as they stand, as a beginning, an end, or the two ends of a range. */
 export type Operator = "exact" | "begins" | "ends" | "contains" | "between" | "below" | "above" | "upTo" | "from";
 
-const begins = /^(?:begins?|beginning|starts?|starting|begun|prefix|prefixes|prefixed)$/;
+const begins = /^(?:begins?|beginning|starts?|starting|begun|commenc(?:es?|ing)|prefix|prefixes|prefixed)$/;
 const ends = /^(?:ends?|ending|suffix|suffixes)$/;
 
 /** The operator phrase that begins at a token, and the index after it. */
@@ -41,8 +41,19 @@ export function operatorAt(tokens: readonly Token[], at: number): { operator: Op
 
 function skip(tokens: readonly Token[], from: number, words: RegExp): number {
   let at = from;
-  while (words.test(lowerAt(tokens, at))) at += 1;
+  while (words.test(lowerAt(tokens, at)) && tokens[at]?.kind !== "capitals") at += 1;
   return at;
+}
+
+/** "AB12 or earlier", "(AB12) and above": the open range that a value begins or ends, and the index after the phrase. */
+export function openEndAt(tokens: readonly Token[], from: number): { operator: "upTo" | "from"; next: number } | null {
+  const at = skip(tokens, from, /^(?:["“”)]|,)$/);
+  if (!/^(?:or|and)$/.test(lowerAt(tokens, at))) return null;
+  const word = lowerAt(tokens, at + 1);
+  const ahead = tokens[at + 2]?.kind;
+  if (ahead === "code" || ahead === "number") return null;
+  if (/^(?:earlier|before|prior|lower|below|older|less|under)$/.test(word)) return { operator: "upTo", next: at + 2 };
+  return /^(?:later|after|higher|above|newer|greater|onwards?)$/.test(word) ? { operator: "from", next: at + 2 } : null;
 }
 
 /** The index after "except", "excluding", "other than", "with the exception of", "but not"; null where none begins. */

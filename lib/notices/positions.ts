@@ -31,7 +31,7 @@ const farthest = 16;
 export function positionWindows(tokens: readonly Token[], from: number, _meaning: WildcardMeaning): PositionWindows | null {
   const end = sentenceEnd(tokens, from);
   const letters = letterPlaces(tokens, from, end);
-  if (letters.size > 0) return { found: windowsOf(letters, tokens, from, end), next: end };
+  if (letters.places.size > 0) return { found: windowsOf(letters.places, tokens, from, letters.next), next: letters.next };
   return null;
 }
 
@@ -42,20 +42,23 @@ function sentenceEnd(tokens: readonly Token[], from: number): number {
 }
 
 /** "first letter A through T and second letter G": what may stand at each place. */
-function letterPlaces(tokens: readonly Token[], from: number, end: number): Map<number, string[]> {
+function letterPlaces(tokens: readonly Token[], from: number, end: number): { places: Map<number, string[]>; next: number } {
   const places = new Map<number, string[]>();
+  let next = from;
   for (let at = from; at < Math.min(end, from + farthest); at++) {
     const place = ordinals[lowerAt(tokens, at)];
     if (place === undefined || !/^(?:letter|character|digit)$/.test(lowerAt(tokens, at + 1))) continue;
-    const values = singleValues(tokens, at + 2, end);
+    const { values, after } = singleValues(tokens, at + 2, end);
     if (values.length > 0) places.set(place, values);
+    if (values.length > 0) next = after;
   }
-  return places;
+  return { places, next };
 }
 
-function singleValues(tokens: readonly Token[], from: number, end: number): string[] {
+function singleValues(tokens: readonly Token[], from: number, end: number): { values: string[]; after: number } {
   const values: string[] = [];
-  for (let at = from; at < end; at++) {
+  let at = from;
+  for (; at < end; at++) {
     const text = tokens[at]?.text ?? "";
     if (/^[A-Z\d]$/.test(text)) {
       const through = /^(?:through|thru|to|-|–)$/.test(lowerAt(tokens, at - 1)) ? values.pop() : undefined;
@@ -64,7 +67,7 @@ function singleValues(tokens: readonly Token[], from: number, end: number): stri
     } else if (!/^(?:of|is|are|:|"|“|”|,|and|or|either|the|a|through|thru|to|-|–|being|as)$/.test(text.toLowerCase())) break;
     else if (text.toLowerCase() === "and" && ordinals[lowerAt(tokens, at + 1)] !== undefined) break;
   }
-  return values;
+  return { values, after: at };
 }
 
 function windowsOf(

@@ -3,7 +3,7 @@ import { isProductWord } from "./product-words";
 
 /** "This recall involves (certain, all) NAME products": where the product's words begin. */
 const opening =
-  /\b(?:recall(?:\sexpansion)?\s(?:also\s)?(?:only\s)?(?:involves|includes|covers|is\sfor|affects)|[Tt]he\srecalled|involved\sin\sthis\srecall\sare)\s(?:(?:the|all|certain|only|two|three|four|five|six|various|some|models?|units|of|about|both|white,|model\syears?(?:\s[\d,-]+|\sand)+|\d[\d,]*)\s){0,6}((?:[\p{Lu}&+][\p{L}\p{N}’'.&+-]*,?\s?(?:and\s)?){1,8})/gu;
+  /\b(?:recall(?:\sexpansion)?\s(?:also\s)?(?:only\s)?(?:involves|includes|covers|is\sfor|affects)|[Tt]he\srecalled|involved\sin\sthis\srecall\sare)\s(?:(?:the|all|certain|only|two|three|four|five|six|various|some|models?|units|of|about|both|white,|model\syears?(?:\s[\d,-]+|\sand)+|\d[\d,]*|\S*\d\S*\d\S*)\s){0,6}["“]?((?:[\p{Lu}&+][\p{L}\p{N}’'.&+-]*,?\s?(?:and\s)?){1,8})/gu;
 
 /** The phrases of a description that begin with the product's name, capitals only. */
 export function openingPhrases(clean: string): string[] {
@@ -29,12 +29,13 @@ export function smallWords(text: string): ReadonlySet<string> {
 export function leadingNames(phrase: string, small: ReadonlySet<string>): string[] {
   const names: string[][] = [[]];
   for (const word of phrase
+    .replace(/^(?:(?:models?\s+)?[A-Z-]*\d[A-Z\d-]*\s+)+(?=\p{Lu})/u, "")
     .replace(/[®™©]/g, " ")
     .replace(/TM\b/g, " ")
     .replace(/([^\s])-branded\b/gi, "$1")
     .split(/\s+/)) {
     const current = names[names.length - 1] as string[];
-    if (/^(?:and|or)$/.test(word) && current.length > 0) names.push([]);
+    if (/^(?:and|or|\+)$/.test(word) && current.length > 0) names.push([]);
     else if (isName(word, current, small)) {
       current.push(word.replace(/,$/, ""));
       if (word.endsWith(",")) names.push([]);
@@ -49,8 +50,10 @@ function isName(word: string, before: readonly string[], small: ReadonlySet<stri
   if (/^["“”(]/.test(bare) || !/^[\p{L}]/u.test(bare) || /\d{2}/.test(bare)) return false;
   if (before.length === 0 && /^\p{Ll}/u.test(bare) && !isProductWord(bare)) return true;
   if (/^(?:Mr|Dr|St|Mrs|General|American|Royal)\.?$/.test(before[before.length - 1] ?? "")) return true;
+  if (/[’']s$/.test(before[before.length - 1] ?? "") && /^(?:Essentials?|Basics|Choice|Own|Best|Mark|Pride)$/.test(bare)) return true;
   if (before[before.length - 1] === "&" || before[before.length - 1] === "+") return true;
   const lower = bare.toLowerCase();
+  if (before.length > 0 && /^(?:pro|plus|max|mini|magic|super|mega)$/.test(lower)) return false;
   return (
     !isProductWord(bare) &&
     !small.has(lower) &&

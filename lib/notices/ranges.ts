@@ -28,10 +28,14 @@ export function rangeEndAt({ tokens, at, slot, between }: RangeReading): RangeEn
   let other = word + 1;
   while (/^(?:["“(]|and|including|serial|number|numbers|to)$/.test(lowerAt(tokens, other)) && other < word + 4) other += 1;
   const last = tokens[other];
-  const affix = first.kind === "measure" && last?.kind === "measure";
+  const affix = (first.kind === "measure" && last?.kind === "measure") || (isLetter(first) && isLetter(last));
   if (!last || !fitsSlot(last, slot, affix) || (last.kind === "capitals" && first.kind !== "capitals")) return null;
   const open = lowerAt(tokens, other + 1) === '"' || lowerAt(tokens, other + 1) === "”" ? other + 2 : other + 1;
   return { from: first.text.replace(/^#/, ""), to: last.text.replace(/^#/, ""), end: last.end, next: open };
+}
+
+function isLetter(token: Token | undefined): boolean {
+  return /^[A-Z]$/.test(token?.text ?? "");
 }
 
 function joinsEnds(tokens: readonly Token[], at: number, between: boolean): boolean {

@@ -110,6 +110,7 @@ function takeMade(walk: Walk, cue: Cue, at: number): number {
   return next;
 }
 
+/** "serial numbers", and "the serial letters", "the serial prefix", whose values are beginnings. */
 function takeList(walk: Walk, cue: Cue, at: number): number {
   if (cue.slot === "serial" || cue.slot === "dateCode") {
     const positions = positionWindows(walk.tokens, cue.next, walk.meaning);
@@ -119,7 +120,9 @@ function takeList(walk: Walk, cue: Cue, at: number): number {
     }
   }
   if (cue.slot === "upc") takeSentenceUpcs(walk, cue);
-  const list = cue.named ? null : readCodeList(walk.tokens, cue, operatorBefore(walk.tokens, at));
+  const beginnings = cue.slot !== "model" && /^(?:letters|prefix(?:es)?)$/.test(walk.tokens[cue.next]?.lower ?? "");
+  const before = beginnings ? "begins" : operatorBefore(walk.tokens, at);
+  const list = cue.named ? null : readCodeList(walk.tokens, beginnings ? { ...cue, next: cue.next + 1 } : cue, before);
   if (!list) {
     if (cue.slot === "model") for (const model of modelNamesAfter(walk.tokens, cue)) takeModel(walk, model, "name", null);
     return cue.slot === "dateCode" ? takeMade(walk, { ...cue, slot: "made" }, at) : cue.next;

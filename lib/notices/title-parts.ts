@@ -7,15 +7,11 @@ export interface TitleParts {
 }
 
 const reason =
-  /\s+(?:(?:due|sold|because|after|for|over|to repair|with risk|that|imported|made|manufactured|following|prompts?|leads?)\b(?!\s+use)|;|:).*$/i;
+  /\s+(?:(?:due|sold|because|after|for|over|to repair|with risk|that|imported|made|manufactured|following|prompts?|leads?|por)\b(?!-|\s+use)|;|:).*$/i;
 
 /** `Larkfield Recalls Kettles Due to Burn Hazard`, `Kettles Recalled by Larkfield Due to ...`, `CPSC, Larkfield Announce Recall of Kettles`. */
 export function titleParts(title: string): TitleParts {
-  const clean = title
-    .replace(/[®™©]/g, "")
-    .replace(/^CPSC,? and (?=[A-Z])/i, "")
-    .replace(/\s+/g, " ")
-    .trim();
+  const clean = title.replace(/[®™©]/g, "").replace(/\s+/g, " ").trim();
   const parts = partsOf(clean);
   const seller = /\b(?:Imported|Manufactured|Made|Distributed|Sold(?: Exclusively)? (?:on|at|through) [\w.]+) by ([^;]+)/i.exec(clean)?.[1];
   return seller === undefined ? parts : { ...parts, firms: [...parts.firms, ...firms(seller)] };
@@ -23,10 +19,23 @@ export function titleParts(title: string): TitleParts {
 
 function partsOf(clean: string): TitleParts {
   const announced =
-    /^CPSC(?:,| and|And)?\s+(.*?)\s+Announces?\s+(?:Another |Voluntary )?(?:Recall|Recalls)?\s*(?:of|to (?:Repair|Inspect|Replace)(?: and (?:Repair|Replace))?(?: of)?|for)?\s*(.*)$/i.exec(
+    /^(?:CPSC(?:,| and|And)?\s+)?(.*?)\s+Announces?\s+(?:Another |Voluntary )?(?:Recall|Recalls)?\s*(?:of|to (?:Repair|Inspect|Replace)(?: and (?:Repair|Replace))?(?: of)?|for)?\s*(.*)$/i.exec(
       clean,
     );
-  if (announced) return { firms: firms(announced[1] ?? ""), product: productWords(announced[2] ?? "") };
+  if (announced) return { firms: firms(announced[1] ?? ""), product: productWords((announced[2] ?? "").replace(/\s+Recall$/i, "")) };
+  const agreement = agreed(clean.replace(/^CPSC,? and (?=[A-Z])/i, ""));
+  return agreement ?? recalled(clean.replace(/^CPSC,? and (?=[A-Z])/i, ""));
+}
+
+/** `Larkfield Corp. and CPSC Reach Agreement to Replace Parts on Some Kettles`, `CPSC Issues Correction of Kettle Numbers`. */
+function agreed(clean: string): TitleParts | null {
+  const joint = /^(.*?),?\s+and\s+(?:the\s+)?CPSC\s+.*?\b(?:on|of)\s+(?:(?:some|certain)\s+)?(.*)$/i.exec(clean);
+  if (joint) return { firms: firms(joint[1] ?? ""), product: productWords(joint[2] ?? "") };
+  const issued = /^(?:CPSC\s+)?Issues?\s+.*?\b(?:on|of)\s+(.*)$/i.exec(clean)?.[1];
+  return issued === undefined ? null : { firms: [], product: productWords(issued) };
+}
+
+function recalled(clean: string): TitleParts {
   const prompted = /\b(?:Prompts?|Leads? to)\s+(?:\S+\s+(?:to\s+)?)?Recall\s+(?:of|by)\s+(.*)$/i.exec(clean);
   if (prompted)
     return /recall\s+by/i.test(prompted[0])
@@ -38,13 +47,13 @@ function partsOf(clean: string): TitleParts {
     return { firms: firms(by.replace(reason, "")), product: productWords(passive[1] ?? "") };
   }
   const active =
-    /^(.*?)\s+(Reannounces? and Expands?|Expands?|Reannounces?|Recalls?)\s+(?:Recall of\s+)?(?:to (?:Repair|Inspect)(?: and Repair)?\s+)?(.*)$/i.exec(
+    /^(.*?)\s+(?:Voluntarily\s+)?(Reannounces? and Expands?|Expands?|Reannounces?|Recalls?|retiran?)\s+(?:Recall of\s+)?(?:to (?:Repair|Inspect)(?: and Repair)?\s+)?(.*)$/i.exec(
       clean,
     );
   if (active)
     return {
       firms: /s$/i.test(active[2] ?? "") ? oneFirm(active[1] ?? "") : firms(active[1] ?? ""),
-      product: productWords(active[3] ?? ""),
+      product: /^retira/i.test(active[2] ?? "") ? "" : productWords(active[3] ?? ""),
     };
   return { firms: [], product: productWords(clean) };
 }
@@ -68,6 +77,7 @@ function productWords(text: string): string {
     .replace(reason, "")
     .replace(/^(?:About|Over|Nearly|More Than|Approximately)\s+/i, "")
     .replace(/^(?:[\d.,]+|One|Two|Half a)\s+(?:Million\s+)?(?=[A-Z])/i, "")
+    .replace(/\s+(?:(?:Repair|Recall|Modification)\s+Program(?:\s+Announced)?|Announced|Recall(?:\s+Remedy)?)$/i, "")
     .replace(/[;:,\s]+$/, "")
     .trim();
 }

@@ -149,6 +149,10 @@ export function mendTokens(tokens: readonly Token[], clean: string): Token[] {
     const rest = tokens[at + 2];
     if (one.kind === "number" && mark && isUnitWord(mark.text)) {
       mended.push({ ...one, kind: "measure" });
+    } else if (isTornNumber(one, mark, rest)) {
+      const text = `${one.text}-${rest?.text}`;
+      mended.push({ ...one, text, lower: text, end: rest?.end ?? one.end, kind: "code" });
+      at += 2;
     } else if (
       (one.kind === "capitals" || one.kind === "code") &&
       mark?.text === "-" &&
@@ -172,6 +176,12 @@ export function mendTokens(tokens: readonly Token[], clean: string): Token[] {
     } else mended.push(one);
   }
   return mended;
+}
+
+/** `720- 10`: numbers of unlike length, the blank after the hyphen only. Of like length they are the ends of a range. */
+function isTornNumber(one: Token, mark: Token | undefined, rest: Token | undefined): boolean {
+  if (one.kind !== "number" || mark?.text !== "-" || rest?.kind !== "number") return false;
+  return mark.start === one.end && rest.start === mark.end + 1 && one.text.length !== rest.text.length;
 }
 
 /** `FE 350`, `TE 150i`: two to four capitals that mean nothing else, one blank, two to four digits that are no size or year. */

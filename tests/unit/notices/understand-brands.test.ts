@@ -48,6 +48,82 @@ const cases: [what: string, notice: Partial<Notice>, brands: string[]][] = [
     },
     ["Ostrel"],
   ],
+  ["a firm behind the agency's own name", { title: "CPSC and Quillmere Announce Recall of Tavish Water Filter Cartridges" }, ["Tavish"]],
+  [
+    "a recall named after its product",
+    { title: "CPSC And Quillmere Systems, Inc., Announces Voluntary Dr. Tavish Recall" },
+    ["Dr. Tavish"],
+  ],
+  [
+    "an agreement of firm and agency",
+    { title: "Quillmere Corp. and CPSC Reach Agreement To Replace Parts On Some Pronto Tavish Toasters" },
+    ["Pronto Tavish"],
+  ],
+  ["a correction by the agency", { title: "CPSC Issues Correction of Tavish Dishwasher Model Numbers" }, ["Tavish"]],
+  ["an adverb between firm and verb", { title: "Quillmere Voluntarily Recalls Certain Drip Coffeemakers" }, ["Quillmere"]],
+  [
+    "a code before the brand",
+    { title: "Refrigerators Recalled Due to Fire Hazard", description: "This recall involves model QF21NB Tavish brand refrigerators." },
+    ["Tavish"],
+  ],
+  [
+    "a code before the product's name",
+    { title: "Espresso Machines Recalled", productNames: ["Q1000 Tavish Automatic Coffee Center"], makers: ["Quillmere AG, of Norland"] },
+    ["Tavish"],
+  ],
+  [
+    "capitals that only shorten what the product is",
+    { title: "Tavish Recalls VAC Pumps Due to Shock Hazard", productNames: ["Tavish duplex 115 VAC Pump"] },
+    ["Tavish"],
+  ],
+  [
+    "an owner's name that the text also has alone",
+    { title: "Tavish's Combination Toaster Oven Voluntarily Recalled", description: "Tavish has received two reports." },
+    ["Tavish"],
+  ],
+  [
+    "an owner's name that is part of the brand",
+    { title: "Quillmere and Corvane Recall Electric Toasters", productNames: ["Baker's Essentials Electric Toasters"] },
+    ["Baker's Essentials"],
+  ],
+  [
+    "two brands on one product",
+    { title: "Tavish Recalls Coffee Presses", productNames: ["Ostrel + Tavish Recycled Coffee Presses"] },
+    ["Ostrel", "Tavish"],
+  ],
+  ["a house brand of a shop", { title: "Quillmere Recalls Quillmere Basics Adjustable Dumbbells" }, ["Quillmere Basics"]],
+  [
+    "a brand with a number",
+    { title: "Fans Recalled", description: 'The fans were sold under various brand names including "Tavish 9".' },
+    ["Tavish 9"],
+  ],
+  [
+    "a brand whose models the maker's field lists",
+    { title: "Quillmere Recalls Tavish Ride-On Mowers", makers: ["Tavish Corsair Pro and Max Pro Ride-On Mowers"] },
+    ["Tavish"],
+  ],
+  [
+    "no codes of a table that ends before the word brand",
+    {
+      title: "Quillmere Recalls Ventilation Fans",
+      description: "Configuration QMD C, D, or E QMP C, D, or E The brand name Tavish is on the front.",
+    },
+    ["Tavish"],
+  ],
+  [
+    "no kind of product in capitals",
+    {
+      title: "Tavish Recalls Refrigerators",
+      description: "They were sold as FRENCH DOOR REFRIGERATORS brand units through WINDOW-ROOM-AIR-CONDITIONERS brands.",
+    },
+    ["Tavish"],
+  ],
+  [
+    "a place is no maker of that name",
+    { title: "Quillmere Recalls Gas Rangetops", productNames: ["QM Regent Pro Rangetop"], makers: ["Norwick, Sundland"] },
+    ["QM Regent"],
+  ],
+  ["a headline in Spanish", { title: "Tavish retira lavaplatos por peligro de incendio" }, ["Tavish"]],
 ];
 
 describe("brands", () => {
@@ -69,7 +145,29 @@ const products: [title: string, product: string][] = [
   ["Ostrel Pressure Washers Recalled Due to Shock Hazard", "pressure washer"],
   ["Tavish Recalls Multi-Cookers with Glass Lids Due to Burn Hazard", "multi-cooker"],
   ["Corvane Recalls Electric Fillet Knives Due to Laceration Hazard", "fillet knife"],
+  ["Corvane Over-the-Range Microwaves Recalled Due to Shock Hazard", "microwave"],
+  ["Corvane Recalls Tip Restraint Kits Included in Bedroom Furniture", "kit"],
+  ["Corvane Reannounces and Expands Adult Portable Bed Rails Recall Due to Risk of Serious Injury", "bed rail"],
+  ["Refrigerator Repair Program Announced", "refrigerator"],
 ];
+
+/** Parts of names, measures and words of the headline are no kinds of product. */
+const onlyProducts: [notice: Partial<Notice>, products: string[]][] = [
+  [{ title: "Tavish and Ostrel Mattresses Recalled Due to Fire Hazard" }, ["mattress"]],
+  [{ title: "Corvane Portable Gas and Fuel Cans Recalled" }, ["can"]],
+  [{ title: "Tavish 3-Drawer, 4-Drawer, and 5-Drawer Dressers Recalled" }, ["dresser"]],
+  [
+    { title: "Corvane Recalls Two-Wheeled Folding Electric Due to Fall Hazard", makers: ["Corvane Folding Electric Scooters"] },
+    ["scooter"],
+  ],
+  [{ title: "Certain Corvane 14-cubic-foot Refrigerators Recalled" }, ["refrigerator"]],
+];
+
+describe("products are nothing but kinds of product", () => {
+  it.each(onlyProducts)("%j", (notice, products) => {
+    expect(understand(inventedNotice(notice)).products).toEqual(products);
+  });
+});
 
 describe("products are named in the singular, in small letters", () => {
   it.each(products)("%s", (title, product) => {

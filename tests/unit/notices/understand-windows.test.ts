@@ -44,6 +44,27 @@ const serials: [sentence: string, windows: CodeWindow[]][] = [
     "The kettles have serial numbers with the first letter A through C and the second letter G.",
     [{ pattern: "AG*" }, { pattern: "BG*" }, { pattern: "CG*" }],
   ],
+  [
+    "The kettles have serial numbers with the first letter A or B and the second letter G, or the serial letters QF.",
+    [{ pattern: "AG*" }, { pattern: "BG*" }, { pattern: "QF*" }],
+  ],
+  [
+    "The models to be modified are SQ17 and SQ19, whose serial numbers begin with the letters IS, E, B, L, A or C.",
+    [{ pattern: "IS*" }, { pattern: "E*" }, { pattern: "B*" }, { pattern: "L*" }, { pattern: "A*" }, { pattern: "C*" }],
+  ],
+  ["Serial numbers beginning with the letters K through M are included.", [{ pattern: "K*" }, { pattern: "L*" }, { pattern: "M*" }]],
+  [
+    "Only those bearing serial numbers commencing with the letters QUH and QUJ and followed by five numbers are affected.",
+    [{ pattern: "QUH*" }, { pattern: "QUJ*" }],
+  ],
+  ["Serial numbers 30078209 or lower are included.", [{ from: "", to: "30078209" }]],
+  ["Serial numbers QD4400 and above are included.", [{ from: "QD4400", to: "" }]],
+  [
+    "This recall involves dispensers with serial numbers (some begin with two letters) 720- 10 or those that fall between 1100 and 3184000.",
+    [{ pattern: "720-10" }, { from: "1100", to: "3184000" }],
+  ],
+  ["Owners should furnish model, serial number, name and address to Quillmere, Tennant, Iowa 52999.", []],
+  ["The serial number begins with QD (for example, QD123456).", [{ pattern: "QD*" }]],
 ];
 
 const dateCodes: [sentence: string, windows: CodeWindow[]][] = [
@@ -60,6 +81,13 @@ const dateCodes: [sentence: string, windows: CodeWindow[]][] = [
   ["The slow cookers have date codes from 1912 through 2003.", [{ from: "1912", to: "2003" }]],
   ["The lot code C250306VQAW5 is printed on the box.", [{ pattern: "C250306VQAW5" }]],
   ['The toys carry "Batch Number: 202506001" on the label.', [{ pattern: "202506001" }]],
+  ["Containers with blade date codes March 2018 (“03-18”) or earlier are covered.", [{ from: "", to: "03-18" }]],
+  ["The date code shows the week and year; for example date code L4110 was produced in the 41st week. It is on the neck.", []],
+  ['The date codes listed below may have the letters "QH " or "MQ " at the end.', []],
+  [
+    'Models with date codes of "411" through "816" are being recalled. The date code is a number on the plug, ("642" date code, for example, is inside the range; "921" is outside the range).',
+    [{ from: "411", to: "816" }],
+  ],
 ];
 
 const made: [sentence: string, windows: MadeWindow[]][] = [
@@ -73,6 +101,9 @@ const made: [sentence: string, windows: MadeWindow[]][] = [
   ["Only helmets with a manufacture date of March 2025 are included.", [{ from: "2025-03-01", to: "2025-03-31" }]],
   ["The fryers were manufactured during weeks 22 through 30 of 1996.", [{ from: "1996-05-27", to: "1996-07-28" }]],
   ["Manufactured in April, May and June of 1989, the toasters are white.", [{ from: "1989-04-01", to: "1989-06-30" }]],
+  ["They were manufactured between Sept. 9 and Nov. 11, 2027, in Tennant.", [{ from: "2027-09-09", to: "2027-11-11" }]],
+  ["They were manufactured between March 8 and Nov. 11,2027 and distributed nationwide.", [{ from: "2027-03-08", to: "2027-11-11" }]],
+  ["In its first announcement, made jointly with the maker in August 2027, the agency described the program.", []],
   ["The juicers are covered with date codes February 1998 and before.", [{ from: null, to: "1998-02-28" }]],
 ];
 
