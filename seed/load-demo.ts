@@ -67,9 +67,17 @@ async function loadPortfolio(db: Store, actor: Actor, now: Date): Promise<void> 
     now: new Date(endMs - 10 * dayMs),
   });
   say("Loaded the recall list and compared it.");
-  const log = Readable.from(outletLogCsv(appliances, endMs, makeChance(14)));
-  await loadLog(db, actor, { source: log, fileName: "outlet-log.csv", now });
+  await loadLogs(db, actor, [...outletLogCsv(appliances, endMs, makeChance(14))], endMs);
   say("Loaded thirty days of outlet log and screened it.");
+}
+
+/** The log arrives as two files, the second after the last four days, so that what they show has waited for different times. */
+async function loadLogs(db: Store, actor: Actor, [header = "", ...days]: readonly string[], endMs: number): Promise<void> {
+  const recentDays = 4;
+  const load = (part: readonly string[], fileName: string, now: Date) =>
+    loadLog(db, actor, { source: Readable.from([header, ...part]), fileName, now });
+  await load(days.slice(0, -recentDays), "outlet-log-1.csv", new Date(endMs - recentDays * dayMs));
+  await load(days.slice(-recentDays), "outlet-log-2.csv", new Date(endMs));
 }
 
 function writeSignIns(folder: string): void {
