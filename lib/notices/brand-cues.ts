@@ -5,7 +5,9 @@ import { isProductWord } from "./product-words";
 const capital =
   "(?<![\\p{L}\\p{N}’'.&+/-])(?:(?:Mr|Dr|Mrs|St)\\.|\\p{Lu}(?:[\\p{L}\\p{N}’'&+/-]|\\.(?=\\p{L})){0,40}|\\p{Ll}{1,8}\\p{Lu}[\\p{L}\\p{N}’'&+-]{0,40})";
 const name = `${capital}(?:\\s(?:${capital}|&|\\+|by(?=\\s\\p{Lu})|of(?=\\s\\p{Lu}))){0,4}(?:\\s\\d{1,2}(?=["”]))?`;
-const list = `${name}(?:["”]?(?:\\s{0,3},\\s(?:and\\s|or\\s)?|\\s{1,3}(?:and|or)\\s)["“]?${name}["”]?){0,15}`;
+/** A brand that is written small, in the middle of a list: "Tavish, little oven, Ostrel". */
+const small = "\\p{Ll}[\\p{L}’'-]+(?:\\s\\p{Ll}[\\p{L}’'-]+)?(?=,\\s\\p{Lu})";
+const list = `${name}(?:["”]?(?:\\s{0,3},\\s(?:and\\s|or\\s)?|\\s{1,3}(?:and|or)\\s)["“]?(?:${name}|${small})["”]?){0,80}`;
 const cues: readonly RegExp[] = [
   // "sold under the brand names A, B and C", "brand names, including A"
   new RegExp(`\\bbrand(?:s|\\snames?)\\s?(?:of|:|,|are|is|include|,?\\sincluding)?\\s?["“]?(${list})["”]?`, "gu"),
@@ -15,6 +17,7 @@ const cues: readonly RegExp[] = [
   new RegExp(`\\b(?:under|the|with|and|The|bearing|either)\\s(?:the\\s)?["“]?(${list})["”]?\\s{1,3}(?:brands?|trademarks?)\\b`, "gu"),
   // "A-branded", "A brand kettles", "A-brand"
   new RegExp(`(${list})[-\\s]{1,3}[Bb]rand(?:ed)?\\b`, "gu"),
+  new RegExp(`\\bbranded\\sas\\s["“]?(${list})`, "gu"),
   new RegExp(`\\btrademarks\\sinclude\\s(${list})`, "gu"),
 ];
 /** `"LARKFIELD" is printed on the front`: what stands on the product. */
@@ -28,9 +31,17 @@ const never =
 /** Brands that the text names as such, as it writes them. */
 export function namedBrands(clean: string): string[] {
   const found: string[] = [];
+  const plain = clean.replace(/\s{0,2}\([^()]{0,120}\)(?=[\s,;.]|$)/g, "");
   for (const cue of cues)
-    for (const match of clean.matchAll(cue)) if (!/\sThe$/.test(match[1] ?? "")) found.push(...namesOf(match[1] ?? ""));
-  return usable(found);
+    for (const match of plain.matchAll(cue)) if (!/\sThe$/.test(match[1] ?? "")) found.push(...namedTogether(namesOf(match[1] ?? "")));
+  return found;
+}
+
+/** In a long list also a plain word is a brand ("Corvane, Classic, Tavish and Ostrel"). */
+function namedTogether(names: readonly string[]): string[] {
+  const sure = usable(names);
+  if (names.length < 4 || sure.length < names.length - 2) return sure;
+  return names.map(trimmed).filter((one) => nameKey(one).length > 1 && !never.test(one) && !/\d{3}/.test(one));
 }
 
 /** Names that the text says are printed on the product and that title, product names or makers begin with. */
@@ -81,12 +92,21 @@ function spelledAs(printedName: string, phrases: readonly string[]): string | nu
   if (parts.length === 0 || parts.join("").length < 2) return null;
   const source = parts.map((part) => part.replace(/[.*+?^${}()|[\]\\]/g, "\\$&")).join("[^\\p{L}\\p{N}]*");
   const start = new RegExp(`(?:^|\\band\\s|\\bor\\s|,\\s)(${source})(?![\\p{L}\\p{N}])`, "iu");
+  if (/^\p{Lu}{2,4}$/u.test(printedName) && phrases.some((phrase) => initials(phrase, printedName.length) === printedName))
+    return printedName;
   for (const phrase of phrases) {
     const hit = start.exec(phrase)?.[1];
     const rest = hit === undefined ? "" : phrase.slice(phrase.indexOf(hit) + hit.length);
     if (hit !== undefined && (/\p{L}{2}/u.test(rest) || !hit.split(/\s+/).every(isProductWord))) return hit;
   }
   return null;
+}
+
+/** `Grand Ostrel Toasters` -> `GO`: a logo may show the first letters of a name. */
+function initials(phrase: string, count: number): string {
+  const words = phrase.split(/\s+/).slice(0, count);
+  if (isProductWord(words[0] ?? "")) return "";
+  return words.map((word) => word[0] ?? "").join("");
 }
 
 function trimmed(name: string): string {

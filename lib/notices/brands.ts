@@ -3,6 +3,7 @@ import { firmName, nameKey, shortFirmName } from "./brand-names";
 import type { Notice } from "./notice";
 import type { Passage } from "./passage";
 import { leadingNames, openingPhrases, smallWords } from "./product-phrase";
+import { tableBrands } from "./table-brands";
 import { titleParts } from "./title-parts";
 
 /**
@@ -14,6 +15,8 @@ export function brandsOf(notice: Notice, description: Passage): string[] {
   if (notice.statedBrands.length > 0) return distinct(notice.statedBrands);
   const named = namedBrands([description.clean, ...notice.productNames].join(". "));
   if (named.length > 0) return distinct(named);
+  const columns = tableBrands(description.clean);
+  if (columns.length > 1) return distinct(columns);
   const title = titleParts(notice.title);
   const firms = firmsOf(notice, title.firms);
   const productMakers = notice.makers.filter((maker) => !isFirm(maker));
@@ -52,6 +55,8 @@ function isFirm(maker: string): boolean {
  */
 function agreed(phrases: Phrases, firms: readonly string[], text: string): readonly string[] {
   const lists = [...phrases.published, ...phrases.opened].filter((list) => list.length > 0);
+  const lines = lists.find((list) => list.length > 1 && list.every((name) => isLineOfFirm(name, firms)));
+  if (lines) return lines;
   const alike = lists.filter(([name = ""]) => withFirm(name, firms) !== null);
   const single =
     alike.find((list) => list.length === 1) ??
@@ -95,6 +100,12 @@ function withFirm(name: string, firms: readonly string[]): string | null {
   const shared = firms.map((firm) => sharedStart(name, firm)).sort((a, b) => b.length - a.length)[0] ?? "";
   const line = houseLine.exec(name.slice(shared.length))?.[0] ?? "";
   return nameKey(shared).length > 1 ? shared + line : null;
+}
+
+/** `Larkfield Regent`, where the firm is Larkfield: a line of goods with its own name. */
+function isLineOfFirm(name: string, firms: readonly string[]): boolean {
+  const firm = withFirm(name, firms);
+  return firm !== null && isStartOf(firm, name);
 }
 
 /** `Larkfield` of `Larkfield Corsair Pro`: whole words, and not all of them. */

@@ -154,7 +154,7 @@ function canTake(walk: Walk, token: Token): boolean {
   if (!fitsSlot(token, walk.slot, affix)) return false;
   if (token.kind === "capitals" && lowerAt(walk.tokens, walk.at + 1) === "(" && walk.tokens[walk.at + 2]?.kind === "code") return false;
   if (token.kind === "capitals" && !affix && walk.items.some((item) => hasDigit(item.from))) return false;
-  const direct = walk.idle === 0 || walk.quoted;
+  const direct = walk.idle === 0 || walk.quoted || (token.kind === "measure" && /^(?:are|is|:)$/.test(lowerAt(walk.tokens, walk.at - 1)));
   if (token.kind === "code" && (isStrongCode(token) || direct)) return walk.items.length === 0 || walk.idle <= 6;
   if (token.kind === "number")
     return (

@@ -13,13 +13,14 @@ export function isStrongCode(token: Token): boolean {
   if (/^\d{1,2}(?:st|nd|rd|th)?-/.test(token.text) && /[a-z]{3}/.test(token.text)) return false;
   if (/[a-z]{3}/.test(token.text) && !/x{3}|\d{3}/.test(token.text)) return false;
   if (/^(?:19|20)\d{2}[-/](?:19|20)?\d{2}$/.test(token.text)) return false;
-  return !/^\d+(?:[/.-]\d+)?$/.test(token.text) || /^\d{3,}[.-]\d{2,}/.test(token.text);
+  return !/^\d+(?:[/.-]\d+)?$/.test(token.text) || /^(?:\d{3,}[.-]\d{2,}|\d{5,}-\d)/.test(token.text);
 }
 
 /** Whether a token can be a value of the slot (`affix`: the beginning or end of one) when it follows the slot's cue or an earlier value directly. */
 export function fitsSlot(token: Token, slot: Slot, affix = false): boolean {
   if (slot === "upc") return /^#?[\d-]{8,18}$/.test(token.text) && (token.kind === "number" || token.kind === "code");
-  if (token.kind === "measure") return affix ? /^\d{1,5}[A-Z]$/.test(token.text) : slot === "model" && /^\d{3,5}[A-Z]$/.test(token.text);
+  if (token.kind === "measure")
+    return affix ? /^\d{1,5}[A-Z]$/.test(token.text) : slot === "model" && /^(?:\d{3,5}[A-Z]|\d{2}[C-EHJNPR-UX-Z])$/.test(token.text);
   if (token.kind === "code") return !/^\d{1,2}-(?:[a-z]|$)/.test(token.text) && !/^1\/\d{1,2}$/.test(token.text);
   if (token.kind === "capitals" && affix) return token.text.length <= 6;
   if (token.kind === "word" && affix && slot !== "model") return /^[A-Z]$/.test(token.text);

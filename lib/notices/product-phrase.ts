@@ -28,15 +28,16 @@ export function smallWords(text: string): ReadonlySet<string> {
  */
 export function leadingNames(phrase: string, small: ReadonlySet<string>): string[] {
   const names: string[][] = [[]];
-  for (const word of phrase
+  const words = phrase
     .replace(/^(?:(?:models?\s+)?[A-Z-]*\d[A-Z\d-]*\s+)+(?=\p{Lu})/u, "")
     .replace(/[®™©]/g, " ")
     .replace(/TM\b/g, " ")
     .replace(/([^\s])-branded\b/gi, "$1")
-    .split(/\s+/)) {
+    .split(/\s+/);
+  for (const [at, word] of words.entries()) {
     const current = names[names.length - 1] as string[];
     if (/^(?:and|or|\+)$/.test(word) && current.length > 0) names.push([]);
-    else if (isName(word, current, small)) {
+    else if (isName(word, current, small) || (/^\p{Lu}\p{L}+$/u.test(word) && words[at + 1] === "&")) {
       current.push(word.replace(/,$/, ""));
       if (word.endsWith(",")) names.push([]);
     } else break;

@@ -123,6 +123,56 @@ const cases: [what: string, notice: Partial<Notice>, brands: string[]][] = [
     { title: "Quillmere Recalls Gas Rangetops", productNames: ["QM Regent Pro Rangetop"], makers: ["Norwick, Sundland"] },
     ["QM Regent"],
   ],
+  [
+    "a long list, with a plain word, brackets and a brand written small in it",
+    {
+      title: "Dehumidifiers Recalled Due to Fire Hazard",
+      description:
+        "This recall involves dehumidifiers with the brand names including Tavish (Quillmere), Classic (Quillmere / Corvane Stores), Ostrel, little aire, Sola, and Fenwick. Others are safe.",
+    },
+    ["Tavish", "Classic", "Ostrel", "little aire", "Sola", "Fenwick"],
+  ],
+  [
+    "brands with their models in brackets",
+    {
+      title: "Toasters Recalled",
+      description: "Sold under the following brands: Tavish (model # QT200 or QT100), Ostrel (model # QZ2), and Rue Sola (model #QR2).",
+    },
+    ["Tavish", "Ostrel", "Rue Sola"],
+  ],
+  [
+    "two lines of one firm",
+    {
+      title: "QE Recalls Dishwashers",
+      productNames: ["QE Regent and QE Summit Dishwashers"],
+      description: "This recall involves the QE Regent dishwashers.",
+    },
+    ["QE Regent", "QE Summit"],
+  ],
+  [
+    "a logo of first letters",
+    { title: "Corvane Recalls Grand Ostrel Toasters", description: "The GO logo is located on the front of the toasters." },
+    ["GO"],
+  ],
+  [
+    "the brand column of a flattened table",
+    {
+      title: "Quillmere Recalls Garbage Disposals",
+      description:
+        "Brand Model No. Location Description Serial No. Tavish 781-4001 Side 3/4 HP Disposer 1L5, or 1A6 Ostrel QWD75BR Bottom 3/4 HP Waste Disposer 1M5 Rue Sola 9981 Bottom 1 HP Garbage Disposer",
+    },
+    ["Tavish", "Ostrel", "Rue Sola"],
+  ],
+  [
+    "a column of brands that stands in one cell",
+    {
+      title: "Quillmere Recalls Air Conditioners",
+      description: "Brand Name Model Number Serial Number Begins With Fenwick Tavish Sola-Aire QEQ08F2E MQQ08F2E RQD-81 AR, AS",
+    },
+    ["Fenwick", "Tavish", "Sola-Aire"],
+  ],
+  ["a name that begins with a colour", { title: "Quillmere Recalls Brown & Tavish Coffeemakers" }, ["Brown & Tavish"]],
+  ["branded as", { title: "Quillmere Recalls Wall Lanterns", description: "At one shop they were branded as Tavish lights." }, ["Tavish"]],
   ["a headline in Spanish", { title: "Tavish retira lavaplatos por peligro de incendio" }, ["Tavish"]],
 ];
 

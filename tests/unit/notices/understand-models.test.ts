@@ -18,6 +18,8 @@ const stated: [sentence: string, include: string[]][] = [
   ["Models include the 8-Light Pendant (model number Q18-776) and the 12-Light Pendant (model number Q19-776).", ["Q18-776", "Q19-776"]],
   ["The fans carry model numbers QB-102H, QS- 124J or QS-161J.", ["QB-102H", "QS-124J", "QS-161J"]],
   ["This recall involves irons with model numbers beginning with LK38U.", ["LK38U*"]],
+  ["Model numbers included in the recall are 61C, 61P, and unbranded model 94 units.", ["61C", "61P", "94"]],
+  ["The model number is 04179-4 for the Larkfield brand and 18161-4 for the Tavish brand.", ["04179-4", "18161-4"]],
   ["Recalled units have a model number beginning with PB, AH or AE.", ["PB*", "AH*", "AE*"]],
   ["This recall involves fryers with model numbers ending in 7Q or 8Q.", ["*7Q", "*8Q"]],
   ["This recall involves models LF-10 through LF-13.", ["LF-10", "LF-11", "LF-12", "LF-13"]],

@@ -103,6 +103,10 @@ const made: [sentence: string, windows: MadeWindow[]][] = [
   ["Manufactured in April, May and June of 1989, the toasters are white.", [{ from: "1989-04-01", to: "1989-06-30" }]],
   ["They were manufactured between Sept. 9 and Nov. 11, 2027, in Tennant.", [{ from: "2027-09-09", to: "2027-11-11" }]],
   ["They were manufactured between March 8 and Nov. 11,2027 and distributed nationwide.", [{ from: "2027-03-08", to: "2027-11-11" }]],
+  [
+    "Coffeemakers made before April 28, 2024 are covered. No units made on or after April 28, 2024 are involved in this recall.",
+    [{ from: null, to: "2024-04-27" }],
+  ],
   ["In its first announcement, made jointly with the maker in August 2027, the agency described the program.", []],
   ["The juicers are covered with date codes February 1998 and before.", [{ from: null, to: "1998-02-28" }]],
 ];
