@@ -30,6 +30,7 @@ const never =
 
 /** Brands that the text names as such, as it writes them. */
 export function namedBrands(clean: string): string[] {
+  if (!/brand|trademark/i.test(clean)) return [];
   const found: string[] = [];
   const plain = clean.replace(/\s{0,2}\([^()]{0,120}\)(?=[\s,;.]|$)/g, "");
   for (const cue of cues)

@@ -1,7 +1,7 @@
 import { type CodeOptions, optionsAt } from "./code-options";
 import { fitsSlot, isStrongCode, printedCode } from "./code-shape";
 import { type Cue, cueAt, lowerAt, type Slot } from "./cues";
-import { isExclusionAt, type Operator, openEndAt, operatorAt } from "./operators";
+import { endPlacesAt, isExclusionAt, type Operator, openEndAt, operatorAt } from "./operators";
 import { rangeEndAt } from "./ranges";
 import { tableHeaderAt } from "./table-header";
 import { hasDigit, type Token } from "./token";
@@ -74,6 +74,7 @@ function step(walk: Walk): boolean {
   if (walk.at > walk.start && tableHeaderAt(walk.tokens, walk.at)) return false;
   if (isExampleWord(token)) return passExample(walk);
   if (token.lower === "may" && /^(?:have|also)$/.test(lowerAt(walk.tokens, walk.at + 1))) return false;
+  if (walk.items.length > 0 && /^(?:as|in|for)$/.test(token.lower) && takePlaces(walk)) return false;
   const operator = operatorAt(walk.tokens, walk.at);
   if (operator) {
     if (walk.items.length > 0 && walk.idle > 0 && operator.operator === "exact") return false;
@@ -102,6 +103,15 @@ function isExampleWord(token: Token): boolean {
 function passExample(walk: Walk): boolean {
   if (walk.depth === 0) return false;
   while (walk.at < walk.tokens.length && walk.tokens[walk.at]?.text !== ")") walk.at += 1;
+  return true;
+}
+
+/** `"16" or "17" as the first two digits`: the values taken are beginnings or ends. */
+function takePlaces(walk: Walk): boolean {
+  const places = endPlacesAt(walk.tokens, lowerAt(walk.tokens, walk.at + 1) === "the" ? walk.at + 2 : walk.at + 1);
+  if (!places) return false;
+  for (const [at, item] of walk.items.entries()) if (item.operator === "exact") walk.items[at] = { ...item, operator: places.operator };
+  walk.at = places.next;
   return true;
 }
 
@@ -192,8 +202,13 @@ function take(walk: Walk): boolean {
   return true;
 }
 
-/** "beginning with the letters A through F": each letter; any other range stands as it is. */
+/** "beginning with the letters A through F", "ending in 15 through 18": each of them; any other range stands as it is. */
 function rangeItems(walk: Walk, item: CodeItem): CodeItem[] {
+  if (/^\d{2}$/.test(item.from) && /^\d{2}$/.test(item.to ?? "") && (walk.operator === "begins" || walk.operator === "ends")) {
+    const from = Number(item.from);
+    const length = Math.max(0, Number(item.to) - from + 1);
+    if (length > 0) return Array.from({ length }, (_, step) => ({ ...item, from: String(from + step).padStart(2, "0"), to: null }));
+  }
   const [first, last] = [item.from.charCodeAt(0), (item.to ?? "").charCodeAt(0)];
   if (walk.operator !== "begins" || item.from.length !== 1 || item.to?.length !== 1 || !(first < last)) return [item];
   return Array.from({ length: last - first + 1 }, (_, step) => ({ ...item, from: String.fromCharCode(first + step), to: null }));

@@ -49,13 +49,13 @@ export function readMade(tokens: readonly Token[], from: number, ends: (cue: Cue
 
 function windowAt(tokens: readonly Token[], at: number): MadeReading | null {
   const word = lowerAt(tokens, at);
+  const inclusive = /^(?:on|in)$/.test(word) && lowerAt(tokens, at + 1) === "or" ? lowerAt(tokens, at + 2) : "";
+  if (inclusive === "before") return upTo(tokens, at + 3, at);
+  if (inclusive === "after" || inclusive === "since") return openFrom(tokens, at + 3, at, false);
   if (/^(?:before|prior)$/.test(word)) return openTo(tokens, word === "prior" ? at + 2 : at + 1, at);
   if (/^(?:after|since|starting|beginning)$/.test(word))
     return openFrom(tokens, /^(?:in|on|with)$/.test(lowerAt(tokens, at + 1)) ? at + 2 : at + 1, at, word === "after");
-  if (word === "up" || word === "through" || word === "until") {
-    const end = boundAt(tokens, word === "up" ? at + 2 : at + 1);
-    return end ? one({ from: null, to: end.bound.last }, tokens, at, end.next) : null;
-  }
+  if (word === "up" || word === "through" || word === "until") return upTo(tokens, word === "up" ? at + 2 : at + 1, at);
   const start = boundAt(tokens, between.test(word) ? at + 1 : at);
   if (!start) return null;
   const join = skipWords(tokens, start.next);
@@ -70,6 +70,11 @@ function windowAt(tokens: readonly Token[], at: number): MadeReading | null {
   return one({ from: start.bound.first, to: start.bound.last }, tokens, at, start.next);
 }
 
+function upTo(tokens: readonly Token[], at: number, from: number): MadeReading | null {
+  const end = boundAt(tokens, at);
+  return end ? one({ from: null, to: end.bound.last }, tokens, from, end.next) : null;
+}
+
 function openTo(tokens: readonly Token[], at: number, from: number): MadeReading | null {
   const end = boundAt(tokens, at);
   return end ? one({ from: null, to: dayBeside(end.bound.first, -1) }, tokens, from, end.next) : null;
@@ -78,7 +83,18 @@ function openTo(tokens: readonly Token[], at: number, from: number): MadeReading
 function openFrom(tokens: readonly Token[], at: number, from: number, after: boolean): MadeReading | null {
   const start = boundAt(tokens, at);
   if (!start) return null;
-  return one({ from: after ? dayBeside(start.bound.last, 1) : start.bound.first, to: null }, tokens, from, start.next);
+  const first = after ? dayBeside(start.bound.last, 1) : start.bound.first;
+  const end = endAfter(tokens, start.next);
+  return end ? one({ from: first, to: end.last }, tokens, from, end.next) : one({ from: first, to: null }, tokens, from, start.next);
+}
+
+/** "... and before March 1, 2020", "... and on or before ...": the other end of a window that "after" begins. */
+function endAfter(tokens: readonly Token[], from: number): { last: string; next: number } | null {
+  const at = lowerAt(tokens, from) === "," ? from + 1 : from;
+  if (!/^(?:and|but)$/.test(lowerAt(tokens, at))) return null;
+  const other = windowAt(tokens, at + 1);
+  const window = other?.found[0]?.window;
+  return other && window?.from === null && window.to !== null ? { last: window.to, next: other.next } : null;
 }
 
 function one(window: MadeWindow, tokens: readonly Token[], at: number, next: number): MadeReading {
@@ -87,6 +103,8 @@ function one(window: MadeWindow, tokens: readonly Token[], at: number, next: num
 
 /** A date token, or a month whose year stands at the other end: "May through December 1996", "Sept. 9 and Nov. 11, 1977". */
 export function boundAt(tokens: readonly Token[], at: number): { bound: Bound; next: number } | null {
+  const week = weekBoundAt(tokens, skipWords(tokens, at));
+  if (week) return week;
   const token = tokens[skipWords(tokens, at)];
   const next = skipWords(tokens, at) + 1;
   if (token?.days) return { bound: { first: token.days.first, last: token.days.last }, next };
@@ -102,6 +120,15 @@ export function boundAt(tokens: readonly Token[], at: number): { bound: Bound; n
   if (day !== null) return { bound: { first: day, last: day }, next: next + 1 };
   const bound = wholeMonth(year, month);
   return bound ? { bound, next } : null;
+}
+
+/** "the 10th week of 2018", "week 10 of 2018". */
+function weekBoundAt(tokens: readonly Token[], at: number): { bound: Bound; next: number } | null {
+  const words = [0, 1, 2, 3].map((step) => lowerAt(tokens, at + step));
+  const number = /^weeks?$/.test(words[0] ?? "") ? words[1] : /^weeks?$/.test(words[1] ?? "") ? words[0] : undefined;
+  const week = Number(/^(\d{1,2})(?:st|nd|rd|th)?$/.exec(number ?? "")?.[1] ?? 0);
+  if (week < 1 || week > 53 || words[2] !== "of" || !isYear(words[3] ?? "")) return null;
+  return { bound: wholeWeek(Number(words[3]), week), next: at + 4 };
 }
 
 function skipWords(tokens: readonly Token[], from: number): number {

@@ -7,9 +7,22 @@ export type Operator = "exact" | "begins" | "ends" | "contains" | "between" | "b
 const begins = /^(?:begins?|beginning|starts?|starting|begun|commenc(?:es?|ing)|prefix|prefixes|prefixed)$/;
 const ends = /^(?:ends?|ending|suffix|suffixes)$/;
 
+const counts = /^(?:one|two|three|four|five|six|[1-6])$/;
+const places = /^(?:digits?|numbers?|letters?|characters?|numerals)$/;
+
+/** "the first two digits", "last four characters": the operator, and the index after the phrase. */
+export function endPlacesAt(tokens: readonly Token[], at: number): { operator: "begins" | "ends"; next: number } | null {
+  const word = lowerAt(tokens, at);
+  if (word !== "first" && word !== "last") return null;
+  const noun = counts.test(lowerAt(tokens, at + 1)) ? at + 2 : at + 1;
+  return places.test(lowerAt(tokens, noun)) ? { operator: word === "first" ? "begins" : "ends", next: noun + 1 } : null;
+}
+
 /** The operator phrase that begins at a token, and the index after it. */
 export function operatorAt(tokens: readonly Token[], at: number): { operator: Operator; next: number } | null {
   const word = lowerAt(tokens, at);
+  const outer = endPlacesAt(tokens, at);
+  if (outer && /^(?:is|are|being)$/.test(lowerAt(tokens, outer.next))) return { operator: outer.operator, next: outer.next + 1 };
   const next = lowerAt(tokens, at + 1);
   if (begins.test(word))
     return {

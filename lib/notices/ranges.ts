@@ -52,7 +52,7 @@ function alikeNumbers(one: string | undefined, other: string | undefined): boole
 }
 
 /** `98020001-98129999`: two ends of the same length and shape around a hyphen. */
-function gluedRange(text: string): { from: string; to: string } | null {
+export function gluedRange(text: string): { from: string; to: string } | null {
   const middle = (text.length - 1) / 2;
   if (text.length < 9 || text[middle] !== "-") return null;
   const from = text.slice(0, middle);

@@ -11,6 +11,8 @@ import { type NegatedClause, negatedClauses } from "./negation";
 import { isExclusionAt, type Operator } from "./operators";
 import type { Passage } from "./passage";
 import { positionWindows } from "./positions";
+import { type ListPlace, tieProse } from "./prose-rows";
+import { gluedRange } from "./ranges";
 import { splitSerialPairs } from "./split-serial-pairs";
 import { tableHeaderAt } from "./table-header";
 import { readTable, type Table } from "./table-rows";
@@ -30,6 +32,8 @@ interface Walk {
   readonly order: string | null;
   /** Rows of the tables before, so that rows of two tables differ. */
   rows: number;
+  /** The lists read, to tell which windows a sentence ties to which models. */
+  readonly lists: ListPlace[];
 }
 
 /** Tokens of a passage with torn codes joined and glued ones split. */
@@ -47,9 +51,11 @@ export function readProse(passage: Passage, tokens: readonly Token[], meaning: W
     draft,
     order: codeOrder(passage.clean),
     rows: 0,
+    lists: [],
   };
   let at = 0;
   while (at < tokens.length) at = Math.max(at + 1, readAt(walk, at));
+  tieProse(draft, walk.lists, walk.rows);
 }
 
 /** Reads what begins at a token and returns the index after it. */
@@ -127,13 +133,30 @@ function takeList(walk: Walk, cue: Cue, at: number): number {
     if (cue.slot === "model") for (const model of modelNamesAfter(walk.tokens, cue)) takeModel(walk, model, "name", null);
     return cue.slot === "dateCode" ? takeMade(walk, { ...cue, slot: "made" }, at) : cue.next;
   }
+  const counted = countFound(walk.draft);
   for (const item of list.items) {
-    if (cue.slot === "model") takeModel(walk, item, "cue", null);
+    const range = cue.slot === "model" && item.to === null && walk.draft.serials.length > 0 ? gluedRange(item.from) : null;
+    if (range && /\d{4}/.test(range.from)) takeWindow(walk, "serial", range, item);
+    else if (cue.slot === "model") takeModel(walk, item, "cue", null);
     else if (cue.slot === "serial" || cue.slot === "dateCode") {
       if (!item.excluded && !clauseAt(walk, item.token)) takeWindow(walk, cue.slot, codeWindow(item, walk.meaning), item);
     }
   }
+  noteLists(walk, counted, at);
   return list.next;
+}
+
+function countFound(draft: Draft): Record<ListPlace["kind"], number> {
+  return { model: draft.models.length, serial: draft.serials.length, dateCode: draft.dateCodes.length };
+}
+
+/** Remembers which finds a list added, and in which sentence. */
+function noteLists(walk: Walk, before: Record<ListPlace["kind"], number>, at: number): void {
+  const after = countFound(walk.draft);
+  let sentence = at;
+  while (sentence > 0 && walk.tokens[sentence - 1]?.kind !== "stop") sentence -= 1;
+  for (const kind of ["model", "serial", "dateCode"] as const)
+    if (after[kind] > before[kind]) walk.lists.push({ kind, sentence, from: before[kind], to: after[kind] });
 }
 
 /** "beginning with" may stand before the cue's noun: "the following prefix model numbers". */

@@ -17,12 +17,21 @@ export function tableBrands(clean: string): string[] {
   const found: string[] = [];
   for (const match of text.slice(start, start + 20_000).matchAll(beforeCode)) {
     const words = (match[1] ?? "").trim().split(/\s+/);
+    if (followsCode(text, start + match.index) && !words.some((word) => noBrand.test(word)) && !isProductWord(words.at(-1) ?? "")) {
+      found.push(words.join(" "));
+      continue;
+    }
     let from = words.length;
     while (from > 0 && isOwn(words[from - 1] ?? "")) from -= 1;
     const own = words.slice(from);
     if (own.length > 0) found.push(...(found.length === 0 && own.length > 2 ? own : [own.join(" ")]));
   }
   return [...new Set(found)];
+}
+
+/** Right after a code of the row before, all the words are the name. */
+function followsCode(text: string, at: number): boolean {
+  return /(?<![\w/])(?=[A-Z\d-]*\d)(?=[A-Z\d-]*[A-Z])[A-Z\d-]{2,}\s$/.test(text.slice(Math.max(0, at - 40), at));
 }
 
 /** Not capitals alone: those are codes and their parts. */

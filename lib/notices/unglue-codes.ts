@@ -1,3 +1,4 @@
+import { gluedRange } from "./ranges";
 import { hasDigit, type Token, type TokenKind } from "./token";
 
 /**
@@ -21,7 +22,7 @@ export function unglueCodes(tokens: readonly Token[]): Token[] {
   const shapes = learnShapes(tokens);
   const letters = new Set(tokens.filter((token) => token.kind === "capitals" && token.text.length <= 3).map((token) => token.text));
   return tokens.flatMap((token) => {
-    if (token.kind !== "code" || token.text.length < 6 || token.text.length > longestRun) return [token];
+    if (token.kind !== "code" || token.text.length < 6 || token.text.length > longestRun || gluedRange(token.text)) return [token];
     const parts = token.text.length >= 15 ? splitRun(token.text, shapes) : splitKnown(token.text, shapes, letters);
     return parts.length < 2 ? [token] : tokensOf(token, parts);
   });

@@ -159,9 +159,9 @@ const cases: [what: string, notice: Partial<Notice>, brands: string[]][] = [
     {
       title: "Quillmere Recalls Garbage Disposals",
       description:
-        "Brand Model No. Location Description Serial No. Tavish 781-4001 Side 3/4 HP Disposer 1L5, or 1A6 Ostrel QWD75BR Bottom 3/4 HP Waste Disposer 1M5 Rue Sola 9981 Bottom 1 HP Garbage Disposer",
+        "Brand Model No. Location Description Serial No. Tavish 781-4001 Side 3/4 HP Disposer 1L5, or 1A6 Ostrel QWD75BR Bottom 3/4 HP Waste Disposer 1M5 Waste Sola 9981 Bottom 1 HP Garbage Disposer",
     },
-    ["Tavish", "Ostrel", "Rue Sola"],
+    ["Tavish", "Ostrel", "Waste Sola"],
   ],
   [
     "a column of brands that stands in one cell",

@@ -57,6 +57,31 @@ const serials: [sentence: string, windows: CodeWindow[]][] = [
     "Only those bearing serial numbers commencing with the letters QUH and QUJ and followed by five numbers are affected.",
     [{ pattern: "QUH*" }, { pattern: "QUJ*" }],
   ],
+  ["The serial number has “16”, “17” or “18” as the first two digits.", [{ pattern: "16*" }, { pattern: "17*" }, { pattern: "18*" }]],
+  ["Serial numbers in which the first two digits are 15 or 17 are included.", [{ pattern: "15*" }, { pattern: "17*" }]],
+  ["Serial numbers ending with the numbers 15 through 17 are included.", [{ pattern: "*15" }, { pattern: "*16" }, { pattern: "*17" }]],
+  [
+    "The serial number range is LK100001-LK200000 for model KT-1 and LK300001-LK400000 for model KT-2.",
+    [
+      { from: "LK100001", to: "LK200000" },
+      { from: "LK300001", to: "LK400000" },
+    ],
+  ],
+  [
+    "Model KT-1 with serial numbers 100200 through 100900 and model KT-2 with serial numbers 200100 through 200500 are included.",
+    [
+      { from: "100200", to: "100900", for: ["KT-1"] },
+      { from: "200100", to: "200500", for: ["KT-2"] },
+    ],
+  ],
+  [
+    "Model KT-1 (serial numbers 1000 through 2500) and models KT-2 and KT-3 (serial numbers 3000 through 4500) are included.",
+    [
+      { from: "1000", to: "2500", for: ["KT-1"] },
+      { from: "3000", to: "4500", for: ["KT-2", "KT-3"] },
+    ],
+  ],
+  ["Models KT-1 and KT-2 with serial numbers 100200 through 100900 are included.", [{ from: "100200", to: "100900" }]],
   ["Serial numbers 30078209 or lower are included.", [{ from: "", to: "30078209" }]],
   ["Serial numbers QD4400 and above are included.", [{ from: "QD4400", to: "" }]],
   [
@@ -107,6 +132,12 @@ const made: [sentence: string, windows: MadeWindow[]][] = [
     "Coffeemakers made before April 28, 2024 are covered. No units made on or after April 28, 2024 are involved in this recall.",
     [{ from: null, to: "2024-04-27" }],
   ],
+  [
+    "Kettles manufactured between the 10th week of 2018 and the 20th week of 2019 are included.",
+    [{ from: "2018-03-05", to: "2019-05-19" }],
+  ],
+  ["The kettles were produced on or after January 5, 2019 and before March 1, 2020.", [{ from: "2019-01-05", to: "2020-02-29" }]],
+  ["The kettles were produced on or before March 1, 2020.", [{ from: null, to: "2020-03-01" }]],
   ["In its first announcement, made jointly with the maker in August 2027, the agency described the program.", []],
   ["The juicers are covered with date codes February 1998 and before.", [{ from: null, to: "1998-02-28" }]],
 ];
