@@ -18,7 +18,7 @@ export function ChartDrawing({ series, frame, className }: Drawing & { className
   const columns = thinDraw(series.points, frame);
   return (
     <svg className={className} viewBox={`0 0 ${frame.width} ${frame.height}`} role="img" aria-labelledby={`${id}t ${id}d`}>
-      <title id={`${id}t`}>Draw of {series.name}, in watts</title>
+      <title id={`${id}t`}>{`Draw of ${series.name}, in watts`}</title>
       <desc id={`${id}d`}>{chartSentence(series)}</desc>
       <Hatching id={`${id}h`} />
       <ValueAxis series={series} frame={frame} />
