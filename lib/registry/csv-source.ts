@@ -69,16 +69,24 @@ function headerLength(body: string, reported: number): number {
   return end < 0 ? body.length : end + 1;
 }
 
+/** A record that is looked up by header only where someone asks for that: a large file's rows are held by the thousand. */
+class HeadedRow implements CsvRow {
+  constructor(
+    readonly line: number,
+    readonly cells: readonly string[],
+    readonly problem: string | null,
+    private readonly headers: readonly string[],
+  ) {}
+
+  get record(): Readonly<Record<string, string>> {
+    return Object.fromEntries(this.headers.map((header, at) => [header, this.cells[at] ?? ""]));
+  }
+}
+
 function withRecords(rows: readonly RawRow[], headers: readonly string[]): CsvRow[] {
   return rows.map(({ line, cells, problem }) => {
-    const record: Record<string, string> = {};
-    let damaged = false;
-    for (let at = 0; at < headers.length; at++) {
-      const cell = cells[at] ?? "";
-      if (cell !== "" && cell.includes(unreadable)) damaged = true;
-      record[headers[at]!] = cell;
-    }
-    return { line, cells, record, problem: problem ?? (damaged ? damagedText(line) : null) };
+    const damaged = cells.some((cell) => cell.includes(unreadable));
+    return new HeadedRow(line, cells, problem ?? (damaged ? damagedText(line) : null), headers);
   });
 }
 

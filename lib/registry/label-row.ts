@@ -1,7 +1,7 @@
 import { checkTagCode, isOwnTag } from "@/lib/identity/tag-code";
 import { type CellProblem, type CellReading, plainCell, readFigure, saysUnknown } from "./cell-text";
 import { matchHeaders } from "./column-guess";
-import { type LabelColumn, labelColumnNames, labelColumns } from "./label-columns";
+import { type LabelColumn, labelColumnNames } from "./label-columns";
 import { readMade } from "./made-cell";
 
 export { type LabelColumn, labelColumns } from "./label-columns";
@@ -137,35 +137,67 @@ export interface ReadLabelRow {
   readonly problems: readonly CellProblem<LabelColumn>[];
 }
 
-const emptyRow: LabelRow = Object.freeze(Object.fromEntries(labelColumns.map((column) => [fieldOf[column], null]))) as unknown as LabelRow;
+/** Written out, since copies of an object with so many computed names are slow to make and to read. */
+const emptyRow: LabelRow = {
+  tag: null,
+  site: null,
+  unit: null,
+  outlet: null,
+  receptacle: null,
+  category: null,
+  brand: null,
+  model: null,
+  serial: null,
+  made: null,
+  ratedVolts: null,
+  ratedHertz: null,
+  ratedWatts: null,
+  ratedAmps: null,
+  labelText: null,
+  protectionClass: null,
+  maxLampWatts: null,
+  mark: null,
+  upc: null,
+  owner: null,
+  notes: null,
+  dateCode: null,
+};
 
-/** Prepares the reading of many records under one mapping; the mapping is looked at once. */
-export function labelRowReader(mapping: LabelMapping): (record: Readonly<Record<string, string>>) => ReadLabelRow {
-  const named: (readonly [string, LabelColumn, ((text: string) => CellReading) | undefined])[] = [];
-  const kept: string[] = [];
-  for (const [header, target] of Object.entries(mapping)) {
-    if (target === "keep_in_notes") kept.push(header);
-    else if (target !== null) named.push([header, target, readers[target]]);
+/** Prepares the reading of many rows of one file by their cells, in the order of its headers; the mapping is looked at once. */
+export function labelCellsReader(headers: readonly string[], mapping: LabelMapping): (cells: readonly string[]) => ReadLabelRow {
+  const named: (readonly [number, LabelColumn, ((text: string) => CellReading) | undefined])[] = [];
+  const kept: (readonly [number, string])[] = [];
+  for (const [at, header] of headers.entries()) {
+    const target = mapping[header] ?? null;
+    if (target === "keep_in_notes") kept.push([at, header]);
+    else if (target !== null) named.push([at, target, readers[target]]);
   }
-  return (record) => {
+  return (cells) => {
     const row: Record<keyof LabelRow, string | null> = { ...emptyRow };
     const problems: CellProblem<LabelColumn>[] = [];
-    for (const [header, column, reader] of named) {
-      const text = plainCell(record[header]);
+    for (const [at, column, reader] of named) {
+      const text = plainCell(cells[at]);
       if (text === null || saysUnknown(text)) continue;
       const reading = tooLong(text, column) ?? (reader ? reader(text) : { value: text });
       row[fieldOf[column]] = reading.value;
       if ("problem" in reading) problems.push({ column, problem: reading.problem });
       else if ("mended" in reading) problems.push({ column, problem: reading.mended, mended: reading.value });
     }
-    if (kept.length > 0) row.notes = withKept(row.notes, record, kept);
+    if (kept.length > 0) row.notes = withKept(row.notes, cells, kept);
     return { row, problems };
   };
 }
 
-function withKept(notes: string | null, record: Readonly<Record<string, string>>, headers: readonly string[]): string | null {
-  const lines = headers.flatMap((header) => {
-    const text = plainCell(record[header]);
+/** The same by header names, for records of any source. */
+export function labelRowReader(mapping: LabelMapping): (record: Readonly<Record<string, string>>) => ReadLabelRow {
+  const headers = Object.keys(mapping);
+  const read = labelCellsReader(headers, mapping);
+  return (record) => read(headers.map((header) => record[header] ?? ""));
+}
+
+function withKept(notes: string | null, cells: readonly string[], kept: readonly (readonly [number, string])[]): string | null {
+  const lines = kept.flatMap(([at, header]) => {
+    const text = plainCell(cells[at]);
     return text === null ? [] : [`${header}: ${text}`];
   });
   return lines.length === 0 ? notes : [...(notes === null ? [] : [notes]), ...lines].join("\n");

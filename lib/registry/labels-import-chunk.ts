@@ -3,11 +3,19 @@ import { issueTagCode, tagKey } from "@/lib/identity/tag-code";
 import type { Db } from "@/lib/store/client";
 import { newId } from "@/lib/store/ids";
 import type { SetAsideDraft } from "@/lib/store/import-queries";
-import { findAppliancesBySameRow, findAppliancesByTag, findTagCodes } from "@/lib/store/label-import-queries";
+import {
+  type ApplianceHead,
+  findHeadsBySameRow,
+  findHeadsByTag,
+  findKnownAppliances,
+  findTagCodes,
+} from "@/lib/store/label-import-queries";
+import type { LabelFacts } from "./appliance-columns";
 import { setAsideOf } from "./import-file";
 import { applyRow, type RowOutcome, type SaidPlace, type Standing, standingOf } from "./labels-import-merge";
 import type { LabelPlaces } from "./labels-import-places";
 import type { ReadLabel } from "./labels-import-read";
+import type { Place } from "./placement-history";
 import { serialRowKey } from "./same-row";
 
 /** A row with its place found: ready to be compared with what is known. */
@@ -35,30 +43,44 @@ export async function freshTags(tx: Db, organisationId: string, count: number): 
 
 const ordinalKey = (key: string, ordinal: number | null) => `${key} ${ordinal ?? ""}`;
 
-/** The appliances that a chunk's rows may mean, and those it makes. */
-export class ChunkAppliances {
-  readonly all: Standing[] = [];
-  private readonly byTag = new Map<string, Standing>();
-  private readonly byRow = new Map<string, Standing>();
+type Keys = Pick<Standing, "tagKey" | "sameRowKey" | "sameRowOrdinal">;
 
-  add(standing: Standing): Standing {
-    const known = this.byTag.get(standing.tagKey);
+/** The appliances that a chunk's rows may mean, and those it makes. */
+export class ChunkAppliances<Appliance extends Keys> {
+  readonly all: Appliance[] = [];
+  private readonly byTag = new Map<string, Appliance>();
+  private readonly byRow = new Map<string, Appliance>();
+
+  add(appliance: Appliance): Appliance {
+    const known = this.byTag.get(appliance.tagKey);
     if (known) return known;
-    this.all.push(standing);
-    this.byTag.set(standing.tagKey, standing);
-    return standing;
+    this.all.push(appliance);
+    this.byTag.set(appliance.tagKey, appliance);
+    return appliance;
   }
 
   /** The first one, that is the oldest, keeps a key that several have. */
-  addRow(standing: Standing): void {
-    if (standing.sameRowKey === null) return;
-    const key = ordinalKey(standing.sameRowKey, standing.sameRowOrdinal);
-    if (!this.byRow.has(key)) this.byRow.set(key, standing);
+  addRow(appliance: Appliance): void {
+    if (appliance.sameRowKey === null) return;
+    const key = ordinalKey(appliance.sameRowKey, appliance.sameRowOrdinal);
+    if (!this.byRow.has(key)) this.byRow.set(key, appliance);
   }
 
-  find({ read, rowKey }: PlacedLabel): Standing | undefined {
+  find({ read, rowKey }: PlacedLabel): Appliance | undefined {
     if (read.tagKey !== null) return this.byTag.get(read.tagKey);
     return rowKey === null ? undefined : this.byRow.get(ordinalKey(rowKey, read.ordinal));
+  }
+
+  /** Puts what `fuller` knows of each of these under the same keys of another; those it does not know stay out. */
+  copyTo<Fuller extends Keys>(other: ChunkAppliances<Fuller>, fuller: (appliance: Appliance) => Fuller | undefined): void {
+    for (const appliance of this.all) {
+      const known = fuller(appliance);
+      if (known) other.add(known);
+    }
+    for (const [key, appliance] of this.byRow) {
+      const known = fuller(appliance);
+      if (known) other.byRow.set(key, known);
+    }
   }
 }
 
@@ -71,38 +93,87 @@ export function placeRows(reads: readonly ReadLabel[], places: LabelPlaces, setA
       return [];
     }
     const { siteId, unitId, outletId, siteVolts } = found;
-    const { brand, model, serial } = read.facts;
-    const rowKey = read.contentKey ?? serialRowKey({ siteId, unitId, brand, model, serial });
+    const rowKey = read.tagKey === null ? (read.contentKey ?? serialKeyOf(read.facts, found)) : null;
     return [{ read, said: { place: { siteId, unitId, outletId, receptacle: read.row.receptacle }, siteVolts }, rowKey }];
   });
 }
 
-/** Loads what the registry knows of the rows, by tag and by the row they came from. */
-export async function loadKnown(tx: Db, organisationId: string, rows: readonly PlacedLabel[]): Promise<ChunkAppliances> {
-  const appliances = new ChunkAppliances();
+/** The appliances that the rows mean, by tag and by the row they came from, no further than to tell whether a row says anything new. */
+export async function findHeads(tx: Db, organisationId: string, rows: readonly PlacedLabel[]): Promise<ChunkAppliances<ApplianceHead>> {
+  const heads = new ChunkAppliances<ApplianceHead>();
   const tags = [...new Set(rows.flatMap(({ read }) => (read.tagKey === null ? [] : [read.tagKey])))];
-  if (tags.length > 0) for (const known of await findAppliancesByTag(tx, organisationId, tags)) appliances.add(standingOf(known));
+  if (tags.length > 0) for (const head of await findHeadsByTag(tx, organisationId, tags)) heads.add(head);
   const keys = [...new Set(rows.flatMap(({ read, rowKey }) => (read.tagKey === null && rowKey !== null ? [rowKey] : [])))];
-  if (keys.length > 0) {
-    for (const known of await findAppliancesBySameRow(tx, organisationId, keys)) appliances.addRow(appliances.add(standingOf(known)));
+  if (keys.length > 0) for (const head of await findHeadsBySameRow(tx, organisationId, keys)) heads.addRow(heads.add(head));
+  return heads;
+}
+
+/** The rows of which every one that means the same appliance says what the last file said, and the others. */
+export function splitHeard(rows: readonly PlacedLabel[], heads: ChunkAppliances<ApplianceHead>) {
+  const withNews = new Set<ApplianceHead>();
+  for (const row of rows) {
+    const head = heads.find(row);
+    if (head && head.rowHash !== row.read.hash) withNews.add(head);
   }
+  const heard: { row: PlacedLabel; head: ApplianceHead }[] = [];
+  const others: PlacedLabel[] = [];
+  for (const row of rows) {
+    const head = heads.find(row);
+    if (head && !withNews.has(head)) heard.push({ row, head });
+    else others.push(row);
+  }
+  return { heard, others, withNews };
+}
+
+/** Loads what the registry knows of the appliances that rows say something new of; they are found under the same keys as their heads. */
+export async function loadKnown(
+  tx: Db,
+  heads: ChunkAppliances<ApplianceHead>,
+  withNews: ReadonlySet<ApplianceHead>,
+): Promise<ChunkAppliances<Standing>> {
+  const appliances = new ChunkAppliances<Standing>();
+  if (withNews.size === 0) return appliances;
+  const known = await findKnownAppliances(
+    tx,
+    [...withNews].map((head) => head.id),
+  );
+  const standings = new Map(known.map((one) => [one.id, standingOf(one)]));
+  heads.copyTo(appliances, (head) => standings.get(head.id));
   return appliances;
 }
 
+const serialKeyOf = ({ brand, model, serial }: LabelFacts, { siteId, unitId }: Pick<Place, "siteId" | "unitId">): string | null =>
+  serialRowKey({ siteId, unitId, brand, model, serial });
+
 /** A row's own key in the registry from now on: by serial also for tagged rows, by content only for untagged ones. */
-function keyOf(row: PlacedLabel, standing: Pick<Standing, "place" | "facts">): Pick<Standing, "sameRowKey" | "sameRowOrdinal"> {
+function keyOf(row: PlacedLabel, standing: Pick<Standing, "facts">): Pick<Standing, "sameRowKey" | "sameRowOrdinal"> {
   if (row.read.contentKey !== null) return { sameRowKey: row.read.contentKey, sameRowOrdinal: row.read.ordinal };
-  const { brand, model, serial } = standing.facts;
-  const { siteId, unitId } = row.said.place;
-  return { sameRowKey: serialRowKey({ siteId, unitId, brand, model, serial }), sameRowOrdinal: null };
+  if (standing.facts === row.read.facts && row.rowKey !== null) return { sameRowKey: row.rowKey, sameRowOrdinal: null };
+  return { sameRowKey: serialKeyOf(standing.facts, row.said.place), sameRowOrdinal: null };
 }
 
 /** A new appliance from a row. */
 export function makeStanding(row: PlacedLabel, tag: string, tagIssued: boolean): Standing {
   const { read, said } = row;
   const { place, siteVolts } = said;
-  const base = { id: newId(), tag, tagKey: tagKey(tag), tagIssued, isNew: true, version: 1, place, siteVolts, facts: read.facts };
-  return { ...base, ...keyOf(row, base), rowHash: read.hash, isChanged: false, isMoved: false, isHeard: false };
+  const { sameRowKey, sameRowOrdinal } = keyOf(row, read);
+  return {
+    id: newId(),
+    tag,
+    tagKey: read.tagKey ?? tagKey(tag),
+    tagIssued,
+    isNew: true,
+    version: 1,
+    place,
+    siteVolts,
+    facts: read.facts,
+    sameRowKey,
+    sameRowOrdinal,
+    rowHash: read.hash,
+    isChanged: false,
+    isMoved: false,
+    isHeard: false,
+  };
 }
 
 /** Applies a row to the appliance it means; afterwards the appliance is found by this row's key. */

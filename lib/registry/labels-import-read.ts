@@ -1,7 +1,7 @@
 import { isOwnTag, tagKey } from "@/lib/identity/tag-code";
 import { filledFacts, type LabelFacts } from "./appliance-columns";
 import type { CsvRow } from "./csv-source";
-import { type LabelMapping, type LabelRow, labelRowReader, type ReadLabelRow } from "./label-row";
+import { type LabelMapping, type LabelRow, labelCellsReader, type ReadLabelRow } from "./label-row";
 import { nameKey, receptacleKey } from "./place-name";
 import { contentRowKey, rowHash } from "./same-row";
 
@@ -60,8 +60,8 @@ function serialText(row: LabelRow, { brand, model, serial }: LabelFacts): string
 }
 
 /** Reads rows of one file in order; equal rows without tag and serial are counted through the whole file. */
-export function makeLabelReader(mapping: LabelMapping, unreadableCells: "set_aside" | "leave_out") {
-  const read = labelRowReader(mapping);
+export function makeLabelReader(headers: readonly string[], mapping: LabelMapping, unreadableCells: "set_aside" | "leave_out") {
+  const read = labelCellsReader(headers, mapping);
   const headerOf = new Map(
     Object.entries(mapping).flatMap(([header, target]) => (target === null ? [] : [[target as string, header] as const])),
   );
@@ -73,7 +73,7 @@ export function makeLabelReader(mapping: LabelMapping, unreadableCells: "set_asi
     return known ?? null;
   };
   return (source: CsvRow): LabelReading => {
-    const reading = read(source.record);
+    const reading = read(source.cells);
     const reason = reasonAgainst(source, reading, unreadableCells === "leave_out");
     if (reason !== null) return { source, reason };
     const named = reading.problems.length === 0 ? reading.row : withLeftOut(source, reading, headerOf);

@@ -7,7 +7,7 @@ import type { SetAsideDraft } from "@/lib/store/import-queries";
 import {
   type ApplianceDraft,
   beginPlacements,
-  findTagCodes,
+  findVoidTagCodes,
   insertAppliances,
   insertTagCodes,
   updateAppliances,
@@ -21,15 +21,17 @@ import { guessMapping, type LabelMapping } from "./label-row";
 import {
   type ChunkAppliances,
   changeStanding,
+  findHeads,
   freshTags,
   loadKnown,
   makeStanding,
   type PlacedLabel,
   placeRows,
+  splitHeard,
 } from "./labels-import-chunk";
 import type { Standing } from "./labels-import-merge";
 import { LabelPlaces } from "./labels-import-places";
-import { makeLabelReader, type ReadLabel } from "./labels-import-read";
+import { type LabelReading, makeLabelReader, type ReadLabel } from "./labels-import-read";
 
 interface ReadChunk {
   readonly reads: readonly ReadLabel[];
@@ -63,9 +65,8 @@ function draftOf(standing: Standing): ApplianceDraft {
 async function withoutVoidTags(tx: Db, actor: Actor, reads: readonly ReadLabel[], setAside: SetAsideDraft[]): Promise<ReadLabel[]> {
   const keys = [...new Set(reads.flatMap((read) => (read.tagKey === null ? [] : [read.tagKey])))];
   if (keys.length === 0) return [...reads];
-  const voided = new Set(
-    (await findTagCodes(tx, actor.organisationId, keys)).filter((code) => code.voidedAt !== null).map((code) => code.tagKey),
-  );
+  const voided = new Set(await findVoidTagCodes(tx, actor.organisationId, keys));
+  if (voided.size === 0) return [...reads];
   return reads.filter((read) => {
     if (read.tagKey === null || !voided.has(read.tagKey)) return true;
     setAside.push(setAsideOf(read.source, `tag: ${read.row.tag} was voided and is never used again; put a new tag on the appliance.`));
@@ -74,9 +75,12 @@ async function withoutVoidTags(tx: Db, actor: Actor, reads: readonly ReadLabel[]
 }
 
 /** Those of the rows that the actor may change, given where the appliance is now. */
-function mayTouch(actor: Actor, standing: Standing): boolean {
-  return actor.siteIds === "all" || actor.siteIds.includes(standing.place.siteId);
+function mayTouch(actor: Actor, siteId: string): boolean {
+  return actor.siteIds === "all" || actor.siteIds.includes(siteId);
 }
+
+const notTheirs = (row: PlacedLabel, tag: string): SetAsideDraft =>
+  setAsideOf(row.read.source, `tag: ${tag} is at a site that is not one of yours; ask an administrator.`);
 
 interface Tally {
   created: number;
@@ -85,7 +89,7 @@ interface Tally {
 }
 
 /** Untagged rows that nothing known is meant by need a new tag each; within the chunk two of them may be the same appliance. */
-function countNewTags(rows: readonly PlacedLabel[], appliances: ChunkAppliances): number {
+function countNewTags(rows: readonly PlacedLabel[], appliances: ChunkAppliances<Standing>): number {
   return rows.filter((row) => row.read.tagKey === null && !appliances.find(row)).length;
 }
 
@@ -94,11 +98,17 @@ async function decide(
   actor: Actor,
   rows: readonly PlacedLabel[],
   setAside: SetAsideDraft[],
-): Promise<Tally & { appliances: ChunkAppliances }> {
-  const appliances = await loadKnown(tx, actor.organisationId, rows);
-  const tags = await freshTags(tx, actor.organisationId, countNewTags(rows, appliances));
+): Promise<Tally & { appliances: ChunkAppliances<Standing> }> {
+  const heads = await findHeads(tx, actor.organisationId, rows);
+  const { heard, others, withNews } = splitHeard(rows, heads);
   const tally: Tally = { created: 0, updated: 0, unchanged: 0 };
-  for (const row of rows) {
+  for (const { row, head } of heard) {
+    if (mayTouch(actor, head.siteId)) tally.unchanged += 1;
+    else setAside.push(notTheirs(row, head.tag));
+  }
+  const appliances = await loadKnown(tx, heads, withNews);
+  const tags = await freshTags(tx, actor.organisationId, countNewTags(others, appliances));
+  for (const row of others) {
     const standing = appliances.find(row);
     if (!standing) {
       const tag = row.read.row.tag ?? tags.pop() ?? "";
@@ -106,14 +116,12 @@ async function decide(
       appliances.add(fresh);
       appliances.addRow(fresh);
       tally.created += 1;
-    } else if (mayTouch(actor, standing)) {
+    } else if (mayTouch(actor, standing.place.siteId)) {
       const outcome = changeStanding(standing, row);
       if (typeof outcome === "object") setAside.push(setAsideOf(row.read.source, outcome.contradiction));
       else tally[outcome] += 1;
       appliances.addRow(standing);
-    } else {
-      setAside.push(setAsideOf(row.read.source, `tag: ${standing.tag} is at a site that is not one of yours; ask an administrator.`));
-    }
+    } else setAside.push(notTheirs(row, standing.tag));
   }
   return { ...tally, appliances };
 }
@@ -142,8 +150,7 @@ async function write(tx: Db, organisationId: string, all: readonly Standing[], n
   );
 }
 
-function labelTaker(actor: Actor, mapping: LabelMapping, unreadableCells: "set_aside" | "leave_out"): RowTaker<ReadChunk> {
-  const readOne = makeLabelReader(mapping, unreadableCells);
+function labelTaker(actor: Actor, readOne: (source: CsvRow) => LabelReading): RowTaker<ReadChunk> {
   const places = new LabelPlaces(actor);
   const read = (rows: readonly CsvRow[]): ReadChunk => {
     const reads: ReadLabel[] = [];
@@ -182,10 +189,9 @@ export async function loadLabels(db: Store, actor: Actor, input: LabelsInput): P
     permission: "bring in labels",
     prepare: (headers) => {
       const given = input.mapping ?? guessMapping(headers);
-      // In the file's order, whatever order the database gave the mapping back in: it is the order in which cells join the notes.
       const mapping: LabelMapping = Object.fromEntries(headers.map((header) => [header, given[header] ?? null]));
       requireLabelMapping(mapping);
-      return { targets: mapping, taker: labelTaker(actor, mapping, unreadableCells) };
+      return { targets: mapping, taker: labelTaker(actor, makeLabelReader(headers, mapping, unreadableCells)) };
     },
   };
   const account = await importFile(db, actor, kind, input);

@@ -168,10 +168,12 @@ export async function findPersonName(db: Db, userId: string): Promise<string | n
 
 /**
  * Gives the embedded database's writing connection more memory for pages (64 MB) and a longer log before it is folded into the
- * file: with many indexes, each page is then written once for many rows instead of once a commit.
+ * file: with many indexes, each page is then written once for many rows instead of once a commit. What a long statement would need to
+ * undo itself is kept in memory, not in a file.
  */
 export async function giveRoom(db: Db): Promise<void> {
   if (dialectOf(db) !== "sqlite") return;
   await db.$queryRawUnsafe("PRAGMA cache_size = -65536");
   await db.$queryRawUnsafe("PRAGMA wal_autocheckpoint = 16000");
+  await db.$queryRawUnsafe("PRAGMA temp_store = MEMORY");
 }

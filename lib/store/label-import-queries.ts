@@ -1,5 +1,6 @@
 import { type BulkColumn, type BulkValue, bulkInsert, bulkUpdate } from "./bulk";
 import type { Db } from "./client";
+import { inTextList, textParameter } from "./text-list";
 
 const knownColumns = {
   id: true,
@@ -32,24 +33,47 @@ const knownColumns = {
   version: true,
 } as const;
 
-export function findAppliancesByTag(db: Db, organisationId: string, tagKeys: string[]) {
-  return db.appliance.findMany({ where: { organisationId, tagKey: { in: tagKeys } }, select: knownColumns });
+/** What an import needs to know of appliances that it may change. */
+export function findKnownAppliances(db: Db, ids: string[]) {
+  return db.appliance.findMany({ where: { id: { in: ids } }, select: knownColumns });
 }
 
-/** What an import needs to know of an appliance that is already there. */
-export type KnownAppliance = Awaited<ReturnType<typeof findAppliancesByTag>>[number];
+export type KnownAppliance = Awaited<ReturnType<typeof findKnownAppliances>>[number];
+
+/** Enough of an appliance to find it by a row and to tell whether that row says anything new. */
+export type ApplianceHead = Pick<KnownAppliance, "id" | "tag" | "tagKey" | "siteId" | "sameRowKey" | "sameRowOrdinal" | "rowHash">;
+
+function findHeads(db: Db, organisationId: string, column: "tagKey" | "sameRowKey", keys: readonly string[]): Promise<ApplianceHead[]> {
+  return db.$queryRawUnsafe<ApplianceHead[]>(
+    `SELECT "id", "tag", "tagKey", "siteId", "sameRowKey", "sameRowOrdinal", "rowHash" FROM "Appliance"
+      WHERE "organisationId" = ${textParameter(db, 1)} AND ${inTextList(db, column, 2)} ORDER BY "createdAt", "id"`,
+    organisationId,
+    JSON.stringify(keys),
+  );
+}
+
+export function findHeadsByTag(db: Db, organisationId: string, tagKeys: readonly string[]): Promise<ApplianceHead[]> {
+  return findHeads(db, organisationId, "tagKey", tagKeys);
+}
 
 /** Appliances by the key of the row they came from; several may share one, the oldest first. */
-export function findAppliancesBySameRow(db: Db, organisationId: string, sameRowKeys: string[]): Promise<KnownAppliance[]> {
-  return db.appliance.findMany({
-    where: { organisationId, sameRowKey: { in: sameRowKeys } },
-    select: knownColumns,
-    orderBy: [{ createdAt: "asc" }, { id: "asc" }],
-  });
+export function findHeadsBySameRow(db: Db, organisationId: string, sameRowKeys: readonly string[]): Promise<ApplianceHead[]> {
+  return findHeads(db, organisationId, "sameRowKey", sameRowKeys);
 }
 
 export function findTagCodes(db: Db, organisationId: string, tagKeys: string[]) {
   return db.tagCode.findMany({ where: { organisationId, tagKey: { in: tagKeys } } });
+}
+
+/** Those of the codes that were voided. */
+export async function findVoidTagCodes(db: Db, organisationId: string, tagKeys: readonly string[]): Promise<string[]> {
+  const found = await db.$queryRawUnsafe<{ tagKey: string }[]>(
+    `SELECT "tagKey" FROM "TagCode"
+      WHERE "organisationId" = ${textParameter(db, 1)} AND ${inTextList(db, "tagKey", 2)} AND "voidedAt" IS NOT NULL`,
+    organisationId,
+    JSON.stringify(tagKeys),
+  );
+  return found.map((code) => code.tagKey);
 }
 
 /** An appliance as the import writes it. */
@@ -147,16 +171,16 @@ function usedNames(names: readonly DraftName[], drafts: readonly ApplianceDraft[
 export async function insertAppliances(db: Db, organisationId: string, drafts: readonly ApplianceDraft[], at: Date): Promise<void> {
   if (drafts.length === 0) return;
   const names = usedNames(["id", "tag", "tagKey", "tagIssued", ...changing], drafts);
-  const fixed: BulkColumn[] = [
-    { name: "organisationId", type: "text" },
-    { name: "state", type: "text", enumName: "ApplianceState" },
-    { name: "createdAt", type: "timestamp" },
-    { name: "updatedAt", type: "timestamp" },
-  ];
   await bulkInsert(db, {
     table: "Appliance",
-    columns: [...names.map(columnOf), ...fixed],
-    rows: drafts.map((draft) => [...names.map((name): BulkValue => draft[name]), organisationId, "in_use", at, at]),
+    columns: names.map(columnOf),
+    rows: drafts.map((draft) => names.map((name): BulkValue => draft[name])),
+    same: [
+      { name: "organisationId", type: "text", value: organisationId },
+      { name: "state", type: "text", enumName: "ApplianceState", value: "in_use" },
+      { name: "createdAt", type: "timestamp", value: at },
+      { name: "updatedAt", type: "timestamp", value: at },
+    ],
   });
 }
 
@@ -178,12 +202,14 @@ export async function insertTagCodes(
   await bulkInsert(db, {
     table: "TagCode",
     columns: [
-      { name: "organisationId", type: "text" },
       { name: "tagKey", type: "text" },
       { name: "applianceId", type: "text" },
-      { name: "issuedAt", type: "timestamp" },
     ],
-    rows: codes.map(({ tagKey, applianceId }) => [organisationId, tagKey, applianceId, at]),
+    rows: codes.map(({ tagKey, applianceId }) => [tagKey, applianceId]),
+    same: [
+      { name: "organisationId", type: "text", value: organisationId },
+      { name: "issuedAt", type: "timestamp", value: at },
+    ],
     onConflict: { key: ["organisationId", "tagKey"] },
   });
 }
@@ -210,24 +236,20 @@ export async function beginPlacements(
   }
   await bulkInsert(db, {
     table: "Placement",
-    columns: [
-      ...["id", "organisationId", "applianceId", "siteId", "unitId", "outletId", "receptacle"].map(
-        (name): BulkColumn => ({ name, type: "text" }),
-      ),
-      { name: "fromAt", type: "timestamp" },
-      { name: "source", type: "text" },
-    ],
-    rows: placements.map((place) => [
-      place.id,
-      organisationId,
-      place.applianceId,
-      place.siteId,
-      place.unitId,
-      place.outletId,
-      place.receptacle,
-      at,
-      "labels",
+    columns: ["id", "applianceId", "siteId", "unitId", "outletId", "receptacle"].map((name): BulkColumn => ({ name, type: "text" })),
+    rows: placements.map(({ id, applianceId, siteId, unitId, outletId, receptacle }) => [
+      id,
+      applianceId,
+      siteId,
+      unitId,
+      outletId,
+      receptacle,
     ]),
+    same: [
+      { name: "organisationId", type: "text", value: organisationId },
+      { name: "fromAt", type: "timestamp", value: at },
+      { name: "source", type: "text", value: "labels" },
+    ],
   });
 }
 
