@@ -59,9 +59,33 @@ function compareCounters(code: string, { from, to }: CodeBounds): WindowVerdict 
   return verdict(value >= BigInt(from) && value <= BigInt(to) ? "inside" : "outside");
 }
 
+/** Counters of different lengths behind the same letters, such as `QC3753` to `QC77735`. */
+function compareUnequal(code: string, { from, to }: CodeBounds): WindowVerdict {
+  const head = /^[A-Z]*/.exec(from)?.[0] ?? "";
+  const [low, high] = [from.slice(head.length), to.slice(head.length)];
+  if (!to.startsWith(head) || !/^\d+$/.test(low) || !/^\d+$/.test(high))
+    return verdict("unknown", "the notice's bounds have different forms");
+  if (folded(code.slice(0, head.length)) !== folded(head)) return verdict("outside");
+  if (BigInt(low) > BigInt(high)) return verdict("unknown", "the notice's bounds run backwards");
+  return compareCounters(code.slice(head.length), { from: low, to: high });
+}
+
+const folded = (text: string): string => [...text].map(foldConfusable).join("");
+
+/** Up to or from one bound: plain numbers by their value, other codes only in the bound's own shape and with its letters. */
+function compareOpen(code: string, { from, to }: CodeBounds): WindowVerdict {
+  const bound = from + to;
+  if (/^\d+$/.test(bound)) return compareCounters(code, { from: from || "0", to: to || "9".repeat(Math.max(code.length, bound.length)) });
+  if (bound === "" || code.length !== bound.length) return verdict("unknown", "the notice's bounds are open");
+  const readings = readingsInShape(code, { from: bound, to: bound });
+  if (!Array.isArray(readings)) return verdict("unknown", "the notice's bounds are open");
+  const inside = readings.find((reading) => (to === "" ? reading >= from : reading <= to));
+  return verdict(inside === undefined ? "outside" : "inside");
+}
+
 /** The run of wildcards that both bounds end in: `X` (two or more), `#`, `?` or `*`. */
 function openTail({ from, to }: CodeBounds): string {
-  const tail = /(?:XX+|[#?]+|\*)$/.exec(from)?.[0] ?? "";
+  const tail = /(?:XX+|[#?]+|\*+)$/.exec(from)?.[0] ?? "";
   return to.endsWith(tail) ? tail : "";
 }
 
@@ -73,11 +97,11 @@ export function compareRange(code: string, bounds: CodeBounds): WindowVerdict {
   const tail = openTail(bounds);
   const from = bounds.from.slice(0, bounds.from.length - tail.length);
   const to = bounds.to.slice(0, bounds.to.length - tail.length);
-  if (from === "" || to === "") return verdict("unknown", "the notice's bounds are open");
-  if (tail !== "" && tail !== "*" && code.length !== from.length + tail.length) return differentLength(code, from.length + tail.length);
+  if (from === "" || to === "") return compareOpen(code, { from, to });
+  if (tail !== "" && !tail.startsWith("*") && code.length !== from.length + tail.length)
+    return differentLength(code, from.length + tail.length);
   if (from.length !== to.length) {
-    const areCounters = tail === "" && /^\d+$/.test(from) && /^\d+$/.test(to);
-    return areCounters ? compareCounters(code, { from, to }) : verdict("unknown", "the notice's bounds have different forms");
+    return tail === "" ? compareUnequal(code, { from, to }) : verdict("unknown", "the notice's bounds have different forms");
   }
   if (code.length < from.length) return differentLength(code, from.length);
   if (tail !== "" || code.length === from.length) return compareEqualLength(code.slice(0, from.length), { from, to });

@@ -112,8 +112,8 @@ export function compareWindows(appliance: ApplianceReading, coverage: Coverage, 
 function printedWindow(window: Window): string {
   if ("pattern" in window) return window.pattern.endsWith("*") ? `beginning with ${window.pattern.slice(0, -1)}` : window.pattern;
   if (window.from === window.to) return window.from ?? "any date";
-  if (window.from === null) return `up to ${window.to}`;
-  return window.to === null ? `from ${window.from} on` : `${window.from} to ${window.to}`;
+  if (window.from === null || window.from === "") return `up to ${window.to}`;
+  return window.to === null || window.to === "" ? `from ${window.from} on` : `${window.from} to ${window.to}`;
 }
 
 /** The windows as the notice states them, for a person. */

@@ -2,6 +2,7 @@ import { namedBrands, printedBrands } from "./brand-cues";
 import { firmName, nameKey, shortFirmName } from "./brand-names";
 import type { Notice } from "./notice";
 import type { Passage } from "./passage";
+import { plainCapitals } from "./plain-capitals";
 import { leadingNames, openingPhrases, smallWords } from "./product-phrase";
 import { tableBrands } from "./table-brands";
 import { titleParts } from "./title-parts";
@@ -12,6 +13,19 @@ import { titleParts } from "./title-parts";
  * the firm itself.
  */
 export function brandsOf(notice: Notice, description: Passage): string[] {
+  const brands = brandsRead(notice, description);
+  return distinct([...brands, ...shortForms(brands, `${notice.title} ${description.text}`)]);
+}
+
+/** `GO` beside `Grand Ostrel`, where the text uses both: either may stand on the product. */
+function shortForms(brands: readonly string[], text: string): string[] {
+  return brands
+    .filter((brand) => /^(?:\p{Lu}\p{Ll}+\s){1,3}\p{Lu}\p{Ll}+$/u.test(brand))
+    .map((brand) => brand.replace(/\p{Ll}+\s?/gu, ""))
+    .filter((short) => !plainCapitals.has(short) && new RegExp(`(?<![\\p{L}\\p{N}-])${short}(?![\\p{L}\\p{N}-])`, "u").test(text));
+}
+
+function brandsRead(notice: Notice, description: Passage): string[] {
   if (notice.statedBrands.length > 0) return distinct(notice.statedBrands);
   const named = namedBrands([description.clean, ...notice.productNames].join(". "));
   if (named.length > 0) return distinct(named);

@@ -30,6 +30,19 @@ describe("a serial number and a window", () => {
     ["QN100M2302270417", { pattern: "QN100M230127####" }, "outside"],
     ["QN100M23012704", { pattern: "QN100M230127####" }, "unknown"],
     ["", { pattern: "27*" }, "unknown"],
+    ["QA50112345", { from: "QA325*****", to: "QA724*****" }, "inside"],
+    ["QA80112345", { from: "QA325*****", to: "QA724*****" }, "outside"],
+    ["61234", { from: "", to: "78209" }, "inside"],
+    ["81234", { from: "", to: "78209" }, "outside"],
+    ["912", { from: "", to: "78209" }, "inside"],
+    ["81234", { from: "78209", to: "" }, "inside"],
+    ["QK540000", { from: "", to: "QK550000" }, "inside"],
+    ["QK560000", { from: "", to: "QK550000" }, "outside"],
+    ["QM540000", { from: "", to: "QK550000" }, "unknown"],
+    ["QC5000", { from: "QC3753", to: "QC77735" }, "inside"],
+    ["QC90000", { from: "QC3753", to: "QC77735" }, "outside"],
+    ["HA15000", { from: "QC3753", to: "QC77735" }, "outside"],
+    ["QS8000", { from: "QS73202", to: "QS8442" }, "unknown"],
   ] as const)("%s in %j: %s", (code, window, place) => {
     expect(serial(code, window)).toBe(place);
   });

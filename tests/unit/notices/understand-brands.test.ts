@@ -173,6 +173,15 @@ const cases: [what: string, notice: Partial<Notice>, brands: string[]][] = [
   ],
   ["a name that begins with a colour", { title: "Quillmere Recalls Brown & Tavish Coffeemakers" }, ["Brown & Tavish"]],
   ["branded as", { title: "Quillmere Recalls Wall Lanterns", description: "At one shop they were branded as Tavish lights." }, ["Tavish"]],
+  [
+    "a name and its first letters, where the text uses both",
+    {
+      title: "CPSC, GO Announce Recall of Dishwashers",
+      productNames: ["Grand Ostrel Dishwashers"],
+      description: "The GO dishwasher models are white.",
+    },
+    ["Grand Ostrel", "GO"],
+  ],
   ["a headline in Spanish", { title: "Tavish retira lavaplatos por peligro de incendio" }, ["Tavish"]],
 ];
 
