@@ -68,7 +68,7 @@ export interface ImportInput {
 }
 
 /** Rows that one statement's worth of work looks at. */
-const rowsAtOnce = 1000;
+const rowsAtOnce = 4000;
 /**
  * Rows of a transaction: few at first, so that progress shows and a stop takes hold, then twice as many each time. In a large
  * registry a row touches a page of every index; a long transaction writes each page once for many rows.

@@ -29,10 +29,26 @@ const numberOf = (text: string | null): number | null => (text === null ? null :
 function factsOf(row: LabelRow): LabelFacts {
   const { category, brand, model, serial, made, dateCode, ratedVolts, ratedHertz, labelText } = row;
   const { protectionClass, maxLampWatts, mark, upc, owner, notes } = row;
-  const ratedWatts = numberOf(row.ratedWatts);
-  const ratedAmps = numberOf(row.ratedAmps);
-  const said = { category, brand, model, serial, made, dateCode, ratedVolts, ratedHertz, ratedWatts, ratedAmps, labelText };
-  return filledFacts({ ...said, protectionClass, maxLampWatts, mark, upc, owner, notes });
+  // One literal, not spread from two: it is made for every row.
+  return filledFacts({
+    category,
+    brand,
+    model,
+    serial,
+    made,
+    dateCode,
+    ratedVolts,
+    ratedHertz,
+    ratedWatts: numberOf(row.ratedWatts),
+    ratedAmps: numberOf(row.ratedAmps),
+    labelText,
+    protectionClass,
+    maxLampWatts,
+    mark,
+    upc,
+    owner,
+    notes,
+  });
 }
 
 /** Why the row cannot come in, or null. A cell that a rule mends is no reason. */
