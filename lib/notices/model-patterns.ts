@@ -20,6 +20,8 @@ export function modelPatterns(item: CodeItem, meaning: WildcardMeaning, others: 
  * beginning with a `#` for each digit that differs, and ends of unlike shape stay as the two models they are.
  */
 export function rangePatterns(from: string, to: string): string[] {
+  const letters = letterMembers(from, to);
+  if (letters) return letters;
   const first = /^(.*?)(\d+)(\D*)$/.exec(from);
   const last = /^(.*?)(\d+)(\D*)$/.exec(to);
   if (!first || !last || first[3] !== last[3] || (last[1] !== "" && first[1] !== last[1])) return [from, to];
@@ -33,4 +35,15 @@ export function rangePatterns(from: string, to: string): string[] {
   let same = 0;
   while (low[same] === high[same]) same += 1;
   return [`${head}${low.slice(0, same)}${"#".repeat(low.length - same)}${tail}`];
+}
+
+/** `AB-10A` through `AB-10F`: equal but for the last letter, which runs. */
+function letterMembers(from: string, to: string): string[] | null {
+  const head = from.slice(0, -1);
+  const [low, high] = [from.at(-1) ?? "", to.at(-1) ?? ""];
+  if (!/\d/.test(head) || to.slice(0, -1) !== head || !/^[A-Z]{2}$/.test(low + high) || low >= high) return null;
+  return Array.from(
+    { length: high.charCodeAt(0) - low.charCodeAt(0) + 1 },
+    (_, step) => head + String.fromCharCode(low.charCodeAt(0) + step),
+  );
 }

@@ -13,7 +13,7 @@ import { productsOf } from "./products";
 import { passageTokens, readProse } from "./read-prose";
 import { readStated } from "./stated-columns";
 import { tieWindows } from "./tie-windows";
-import { findNamedCodes, findPrintedCodes, findReadCodes } from "./weak-models";
+import { findNamedCodes, findPrintedCodes, findReadCodes, findSubjectCodes } from "./weak-models";
 import { type WildcardMeaning, wildcardMeaning } from "./wildcards";
 
 /**
@@ -57,6 +57,7 @@ function readDescription(description: Passage, meaning: WildcardMeaning, title: 
     draft.models.push({ passage: description, item, evidence: "name", excluded: false, conditional: false, row: null });
   findPrintedCodes(description, tokens, title, draft);
   findReadCodes(description, tokens, draft);
+  findSubjectCodes(description, tokens, draft);
 }
 
 function namePassages(notice: Notice): Passage[] {

@@ -27,6 +27,29 @@ export function findReadCodes(passage: Passage, tokens: readonly Token[], draft:
   });
 }
 
+/** "This recall involves the Larkfield QT500 and QT510 heaters (QT520)": codes among the words for the product, or in brackets after them. */
+export function findSubjectCodes(passage: Passage, tokens: readonly Token[], draft: Draft): void {
+  for (let at = 1; at < tokens.length; at++) {
+    if (tokens[at - 1]?.lower !== "recall" || !/^(?:involves|includes|covers)$/.test(tokens[at]?.lower ?? "")) continue;
+    let small = 0;
+    let depth = 0;
+    for (let place = at + 1; place < Math.min(tokens.length, at + 25); place++) {
+      const token = tokens[place] as Token;
+      if (token.kind === "stop" || small > 4) break;
+      if (token.text === "(") depth += 1;
+      else if (token.text === ")") depth -= 1;
+      else if (isNamedCode(token) && (small === 0 || depth > 0)) take(passage, tokens, place, draft);
+      else if (depth === 0 && /^\p{Ll}/u.test(token.text) && !/^(?:the|and|or|all|certain|both|brand|branded|only)$/.test(token.lower))
+        small += 1;
+    }
+  }
+}
+
+/** Capitals and at least two digits, of five characters or more. */
+function isNamedCode(token: Token): boolean {
+  return isStrongCode(token) && !isShopCode(token.text) && token.text.length >= 5 && /^[A-Z](?=.*\d.*\d)[A-Z\d/-]+$/.test(token.text);
+}
+
 export function findPrintedCodes(passage: Passage, tokens: readonly Token[], title: string, draft: Draft): void {
   tokens.forEach((token, at) => {
     const quoted = tokens[at - 1]?.kind === "quote" || tokens[at + 1]?.kind === "quote";

@@ -18,6 +18,9 @@ const stated: [sentence: string, include: string[]][] = [
   ["Models include the 8-Light Pendant (model number Q18-776) and the 12-Light Pendant (model number Q19-776).", ["Q18-776", "Q19-776"]],
   ["The fans carry model numbers QB-102H, QS- 124J or QS-161J.", ["QB-102H", "QS-124J", "QS-161J"]],
   ["This recall involves irons with model numbers beginning with LK38U.", ["LK38U*"]],
+  ["This recall involves the Larkfield QT500 and QT510 portable heaters sold in black.", ["QT500", "QT510"]],
+  ["This recall involves Larkfield portable heaters (QT520, QT530) with a CR2032 battery.", ["QT520", "QT530"]],
+  ["Model numbers QT100A through QT100D are included.", ["QT100A", "QT100B", "QT100C", "QT100D"]],
   ["Model numbers included in the recall are 61C, 61P, and unbranded model 94 units.", ["61C", "61P", "94"]],
   ["The model number is 04179-4 for the Larkfield brand and 18161-4 for the Tavish brand.", ["04179-4", "18161-4"]],
   ["Recalled units have a model number beginning with PB, AH or AE.", ["PB*", "AH*", "AE*"]],
@@ -123,5 +126,13 @@ describe("the columns of a plain list", () => {
     expect(coverage.serials).toEqual([{ from: "A100", to: "A199" }]);
     expect(coverage.made).toEqual([{ from: "2029-01-01", to: "2030-06-30" }]);
     expect(coverage.upcs).toEqual(["4006381333931"]);
+  });
+});
+
+it("a battery's code behind the product's words is no model", () => {
+  expect(modelsOf("This recall involves Larkfield lights with two CR2032 batteries.")).toEqual({
+    stated: "none",
+    include: [],
+    exclude: [],
   });
 });
