@@ -44,7 +44,7 @@ export default async function BuildingPage() {
       ) : (
         <>
           <SiteTable sites={sites} />
-          {act}
+          <div style={{ marginTop: "var(--s4)" }}>{act}</div>
         </>
       )}
     </>
