@@ -32,7 +32,7 @@ const serials: [sentence: string, windows: CodeWindow[]][] = [
     [{ pattern: "DR*" }, { pattern: "FR*" }, { pattern: "GR*" }],
   ],
   ["They also have serial numbers ending in WU, WW and YH.", [{ pattern: "*WU" }, { pattern: "*WW" }, { pattern: "*YH" }]],
-  ["Only machines that have serial numbers up to 78209 are covered.", [{ from: "", to: "78209" }]],
+  ["Only machines that have serial numbers up to 67310 are covered.", [{ from: "", to: "67310" }]],
   ["Only units with serial numbers beginning with 10A through 18C are included.", [{ from: "10A", to: "18C", as: "beginning" }]],
   ["The first two digits of the serial number are 16 or 17.", [{ pattern: "16*" }, { pattern: "17*" }]],
   ["Serial numbers starting with 62xxxxxxxx are included.", [{ pattern: "62????????" }]],
@@ -82,7 +82,7 @@ const serials: [sentence: string, windows: CodeWindow[]][] = [
     ],
   ],
   ["Models KT-1 and KT-2 with serial numbers 100200 through 100900 are included.", [{ from: "100200", to: "100900" }]],
-  ["Serial numbers 30078209 or lower are included.", [{ from: "", to: "30078209" }]],
+  ["Serial numbers 30067310 or lower are included.", [{ from: "", to: "30067310" }]],
   ["Serial numbers QD4400 and above are included.", [{ from: "QD4400", to: "" }]],
   [
     "This recall involves dispensers with serial numbers (some begin with two letters) 720- 10 or those that fall between 1100 and 3184000.",
