@@ -40,11 +40,16 @@ function brandsRead(notice: Notice, description: Passage): string[] {
   const whole = firms.map(shortFirmName).find((firm) => firm.includes(" ") && phrases.some((phrase) => beginsWith(phrase, firm)));
   if (whole !== undefined) return [whole];
   const small = smallWords(description.text);
-  const names = (texts: readonly string[]) => texts.map((phrase) => leadingNames(phrase, small));
+  const names = (texts: readonly string[]) => texts.map((phrase) => (isAllSmall(phrase) ? [] : leadingNames(phrase, small)));
   const lead = agreed({ published: names(phrases), opened: names(openingPhrases(description.clean)) }, firms, description.text);
   if (lead.length > 0) return distinct(lead, [notice.title, ...notice.makers, ...firms, description.text]);
   const firm = firms[0];
   return firm === undefined ? [] : [bareFirm(firm)];
+}
+
+/** A phrase in small letters only, such as `step stools`, says what it is and begins with no name. */
+function isAllSmall(phrase: string): boolean {
+  return !/\p{Lu}/u.test(phrase);
 }
 
 function beginsWith(phrase: string, firm: string): boolean {

@@ -1,31 +1,5 @@
 import type { ListedAppliance } from "@/lib/store/appliance-list-queries";
 
-/** The columns of a labels file, in their order; what is written can be brought in again. */
-export const exportColumns = [
-  "tag",
-  "site",
-  "unit",
-  "outlet",
-  "receptacle",
-  "category",
-  "brand",
-  "model",
-  "serial",
-  "made",
-  "rated_volts",
-  "rated_hertz",
-  "rated_watts",
-  "rated_amps",
-  "label_text",
-  "class",
-  "max_lamp_watts",
-  "mark",
-  "upc",
-  "owner",
-  "notes",
-  "date_code",
-];
-
 /** A text that a spreadsheet would run as a formula is kept a text by the quotation mark that spreadsheets know. */
 function inert(text: string): string {
   return /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;

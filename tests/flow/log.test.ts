@@ -8,31 +8,13 @@ import { makeScreening } from "@/lib/watch/screening";
 import { screenRegistry } from "@/lib/watch/screening.run";
 import { makeActor, makeOrganisation, makeSite } from "@/seed/builders";
 import { eachDatabase, type FreshDatabase } from "../support/database";
+import { noFacts } from "../support/label-facts";
 
 const now = new Date("2026-03-10T10:00:00Z");
 const header = "at,outlet,receptacle,tag,watts,amps,volts,power_factor,event,cause";
 const startMs = Date.parse("2026-03-02T18:00:00Z");
 const instant = (seconds: number) => new Date(startMs + seconds * 1000).toISOString();
 
-const noFacts: LabelFacts = {
-  category: null,
-  brand: null,
-  model: null,
-  serial: null,
-  made: null,
-  dateCode: null,
-  ratedVolts: null,
-  ratedHertz: null,
-  ratedWatts: null,
-  ratedAmps: null,
-  labelText: null,
-  protectionClass: null,
-  maxLampWatts: null,
-  mark: null,
-  upc: null,
-  owner: null,
-  notes: null,
-};
 const heaterFacts: LabelFacts = {
   ...noFacts,
   category: "space heater",

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
 import type { Actor } from "@/lib/access/actor";
-import { applianceColumns, type LabelFacts } from "@/lib/registry/appliance-columns";
+import { applianceColumns } from "@/lib/registry/appliance-columns";
 import { drawSeries, outletSeries } from "@/lib/registry/draw-series";
 import { readingsOverview, readingsQuery } from "@/lib/registry/readings-overview";
 import { takeStep } from "@/lib/registry/take-step";
@@ -10,28 +10,10 @@ import { loadLog } from "@/lib/watch/log.run";
 import { screenRegistry } from "@/lib/watch/screening.run";
 import { makeActor, makeOrganisation, makeSite } from "@/seed/builders";
 import { eachDatabase, type FreshDatabase } from "../support/database";
+import { noFacts } from "../support/label-facts";
 
 const now = new Date("2026-03-10T10:00:00Z");
 const startMs = Date.parse("2026-03-02T18:00:00Z");
-const noFacts: LabelFacts = {
-  category: null,
-  brand: null,
-  model: null,
-  serial: null,
-  made: null,
-  dateCode: null,
-  ratedVolts: null,
-  ratedHertz: null,
-  ratedWatts: null,
-  ratedAmps: null,
-  labelText: null,
-  protectionClass: null,
-  maxLampWatts: null,
-  mark: null,
-  upc: null,
-  owner: null,
-  notes: null,
-};
 
 eachDatabase("Readings, their results and what follows", (open) => {
   let fresh: FreshDatabase;

@@ -5,6 +5,16 @@ import { inventedNotice } from "./invented-notice";
 
 const cases: [what: string, notice: Partial<Notice>, brands: string[]][] = [
   ["the brand column of a plain list", { statedBrands: ["Fenwick", "Sola"] }, ["Fenwick", "Sola"]],
+  [
+    "the firm where the product's words are small letters only",
+    {
+      title: "Grindlethorpe Recalls Step Stools Due to Fall Hazard",
+      description: "This recall involves folding step stools with two steps sold in red and gray.",
+      productNames: ["step stools"],
+      makers: ["Grindlethorpe Inc."],
+    },
+    ["Grindlethorpe"],
+  ],
   ["-branded", { title: "Kettles Recalled Due to Burn Hazard", description: "This recall involves Ostrel-branded kettles." }, ["Ostrel"]],
   [
     "several brands",

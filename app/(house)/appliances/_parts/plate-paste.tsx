@@ -31,7 +31,7 @@ export function PlatePaste({ form }: { form: FormHandle }) {
     );
   };
   return (
-    <>
+    <div style={{ marginTop: "var(--s4)" }}>
       <AreaField
         label="The plate's text"
         rows={4}
@@ -46,7 +46,7 @@ export function PlatePaste({ form }: { form: FormHandle }) {
         </Button>
       </Acts>
       <FormWord {...word} />
-    </>
+    </div>
   );
 }
 

@@ -1,8 +1,9 @@
 import Papa from "papaparse";
 import { z } from "zod";
 import { route } from "@/app/_server/route";
-import { exportColumns, exportRow } from "@/lib/registry/appliance-export";
+import { exportRow } from "@/lib/registry/appliance-export";
 import { applianceQuery, exportAppliances } from "@/lib/registry/appliance-list";
+import { labelColumns } from "@/lib/registry/label-columns";
 
 /** The labels file of what the list shows, or of the chosen rows, streamed. */
 export const GET = route({ permission: "see appliances", query: z.unknown() }, async ({ db, actor, now, request }) => {
@@ -12,7 +13,7 @@ export const GET = route({ permission: "see appliances", query: z.unknown() }, a
   const pages = exportAppliances(db, actor, { query, chosen: ids.length > 0 ? ids : null, now });
   const encode = (text: string) => new TextEncoder().encode(text);
   const body = new ReadableStream<Uint8Array>({
-    start: (stream) => stream.enqueue(encode(`${Papa.unparse([exportColumns])}\r\n`)),
+    start: (stream) => stream.enqueue(encode(`${Papa.unparse([[...labelColumns]])}\r\n`)),
     async pull(stream) {
       const page = await pages.next();
       if (page.done) return stream.close();
