@@ -13,7 +13,7 @@ const commands: Readonly<Record<string, () => Promise<Command>>> = {
 
 async function main(): Promise<number> {
   const [name, ...args] = process.argv.slice(2);
-  const command = name === undefined ? undefined : commands[name];
+  const command = name !== undefined && Object.hasOwn(commands, name) ? commands[name] : undefined;
   if (!command) {
     const known = Object.keys(commands).join(", ");
     throw new WrongUse(name === undefined ? `Name a command: ${known}.` : `There is no command "${name}"; the commands are ${known}.`);

@@ -34,7 +34,7 @@ const needed: Readonly<Record<string, readonly (keyof Given)[]>> = {
 /** `people`: adds, lists and changes the people who may sign in. */
 export const peopleCommand: Command = async (args) => {
   const [name = "", ...rest] = args;
-  const sub = subs[name];
+  const sub = Object.hasOwn(subs, name) ? subs[name] : undefined;
   const wants = needed[name];
   if (!sub || !wants) throw new WrongUse(`${name === "" ? "Say what to do with people." : `There is no "people ${name}".`} ${usage}`);
   const given = readGiven(rest);

@@ -21,6 +21,22 @@ function powerAboveProduct(rating: Rating): string[] {
   ];
 }
 
+/** From this input on, a printed power factor below the lowest is likelier a misread figure than a load. Common practice, no source. */
+const doubtedFromWatts = 200;
+const lowestPowerFactor = 0.5;
+
+/** W far below V x A. Volts: the lowest that the plate names, where the amps of a range are drawn; with horsepower the W may be output. */
+function powerFarBelowProduct(rating: Rating): string[] {
+  const { watts, amps, volts, horsepower } = rating;
+  if (watts === null || watts < doubtedFromWatts || amps === null || volts.length === 0 || horsepower !== null) return [];
+  const lowest = Math.min(...volts.map((range) => range.from));
+  const product = lowest * amps;
+  if (watts >= lowestPowerFactor * product) return [];
+  return [
+    `${short(lowest)} V x ${short(amps)} A = ${short(product)} VA, far more than the ${short(watts)} W printed: a power factor of ${short(watts / product)}.`,
+  ];
+}
+
 function powerAboveApparent(rating: Rating): string[] {
   if (rating.watts === null || rating.voltAmperes === null || rating.watts <= rating.voltAmperes * (1 + slack)) return [];
   return [
@@ -53,7 +69,13 @@ function unevenPairs(rating: Rating): string[] {
 
 /** One sentence, with the arithmetic, for each disagreement among the figures of a plate. */
 export function figureContradictions(rating: Rating): string[] {
-  return [...powerAboveProduct(rating), ...powerAboveApparent(rating), ...outputAboveInput(rating), ...unevenPairs(rating)];
+  return [
+    ...powerAboveProduct(rating),
+    ...powerFarBelowProduct(rating),
+    ...powerAboveApparent(rating),
+    ...outputAboveInput(rating),
+    ...unevenPairs(rating),
+  ];
 }
 
 /** Motor and heater that do not add up to the whole, within 5 %. */

@@ -46,8 +46,8 @@ function letterPlaces(tokens: readonly Token[], from: number, end: number): { pl
   const places = new Map<number, string[]>();
   let next = from;
   for (let at = from; at < Math.min(end, from + farthest); at++) {
-    const place = ordinals[lowerAt(tokens, at)];
-    if (place === undefined || !/^(?:letter|character|digit)$/.test(lowerAt(tokens, at + 1))) continue;
+    const place = ordinalOf(lowerAt(tokens, at));
+    if (place === null || !/^(?:letter|character|digit)$/.test(lowerAt(tokens, at + 1))) continue;
     const { values, after } = singleValues(tokens, at + 2, end);
     if (values.length > 0) places.set(place, values);
     if (values.length > 0) next = after;
@@ -65,7 +65,7 @@ function singleValues(tokens: readonly Token[], from: number, end: number): { va
       if (through === undefined) values.push(text);
       else for (let code = through.charCodeAt(0); code <= text.charCodeAt(0); code++) values.push(String.fromCharCode(code));
     } else if (!/^(?:of|is|are|:|"|“|”|,|and|or|either|the|a|through|thru|to|-|–|being|as)$/.test(text.toLowerCase())) break;
-    else if (text.toLowerCase() === "and" && ordinals[lowerAt(tokens, at + 1)] !== undefined) break;
+    else if (text.toLowerCase() === "and" && ordinalOf(lowerAt(tokens, at + 1)) !== null) break;
   }
   return { values, after: at };
 }
@@ -89,5 +89,6 @@ function windowsOf(
 
 /** `third` -> 3; null for any other word. */
 export function ordinalOf(word: string): number | null {
-  return ordinals[word] ?? null;
+  // Any word of a text may be asked for, also one that every object knows, such as "constructor".
+  return Object.hasOwn(ordinals, word) ? (ordinals[word] ?? null) : null;
 }

@@ -80,8 +80,14 @@ export function guessMapping(headers: readonly string[]): Record<string, LabelTa
 const longestCell = 500;
 const longestText = 8000;
 
+// A map, not an object: a cell may say "constructor".
+const positions: ReadonlyMap<string, string> = new Map([
+  ["upper", "1"],
+  ["lower", "2"],
+]);
+
 function receptacleOf(text: string): CellReading {
-  const position = { upper: "1", lower: "2" }[text.toLowerCase()];
+  const position = positions.get(text.toLowerCase());
   if (position !== undefined) return { value: position };
   return /^0+$/.test(text) ? { value: null, problem: `Receptacles count from 1, and "upper" is 1; "${text}" is none.` } : { value: text };
 }

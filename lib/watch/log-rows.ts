@@ -73,7 +73,7 @@ function measuredCells(cell: (column: LogColumn) => string): Measured | LogRow {
 
 function eventOf(cell: string): OutletEvent | null | undefined {
   const word = cell.toLowerCase();
-  return word === "" || word === "reading" ? null : events[word];
+  return word === "" || word === "reading" ? null : Object.hasOwn(events, word) ? events[word] : undefined;
 }
 
 /**

@@ -104,6 +104,7 @@ describe("the text of a rating plate", () => {
 describe("a plate that contradicts itself", () => {
   it.each([
     ["120V 10A 1500W", /1200 VA, less than the 1500 W/],
+    ["120V 60Hz 500W 12.5A", /120 V x 12\.5 A = 1500 VA, far more than the 500 W printed: a power factor of 0\.33/],
     ["450VA 750W", /power factor 1\.67/],
     ["1HP 500W", /746 W of mechanical output/],
     ["800W (MOTOR 150W + HEATER 450W)", /= 600 W, but the plate prints 800 W/],
@@ -111,6 +112,11 @@ describe("a plate that contradicts itself", () => {
     ["1500W 120V 1200W", /1500 W and 1200 W; the highest is used/],
   ])("shows the arithmetic: %s", (text, sentence) => {
     expect(parseRatingText(text).contradictions).toEqual([expect.stringMatching(sentence)]);
+  });
+
+  it("doubts neither a motor's power factor of 0.6, nor a small adaptor, nor a printed output", () => {
+    for (const text of ["120V 720W 10A", "100-240V 45W 1.2A", "1/2HP 115V 9.8A 373W"])
+      expect(parseRatingText(text).contradictions).toEqual([]);
   });
 
   it("lets (240 / 208)^2 pairs pass, as 4500 x (208/240)^2 = 3380", () => {

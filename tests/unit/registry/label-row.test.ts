@@ -123,6 +123,10 @@ describe("cells are read as they are meant, and mended by rule only where one me
     expect(row.notes).toBe("old\nFuse: 13A");
   });
 
+  it("keeps a receptacle named like something that every object has", () => {
+    for (const receptacle of ["__proto__", "constructor"]) expect(read({ receptacle }).row.receptacle).toBe(receptacle);
+  });
+
   it("never throws, and what it reads it reads again as the same", () => {
     const cells = fc.record(Object.fromEntries(labelColumns.map((column) => [column, fc.string({ maxLength: 12 })])));
     fc.assert(
