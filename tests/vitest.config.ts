@@ -8,12 +8,16 @@ export default defineConfig({
   root,
   test: {
     projects: [
-      { resolve: { alias }, test: { name: "unit", include: ["tests/unit/**/*.test.ts"], testTimeout: 20_000 } },
+      {
+        resolve: { alias },
+        test: { name: "unit", setupFiles: ["tests/support/property-seed.ts"], include: ["tests/unit/**/*.test.ts"], testTimeout: 20_000 },
+      },
       { resolve: { alias }, test: { name: "structure", include: ["tests/structure.test.ts", "tests/docs.test.ts"], testTimeout: 60_000 } },
       {
         resolve: { alias },
         test: {
           name: "flow",
+          setupFiles: ["tests/support/property-seed.ts"],
           include: ["tests/flow/**/*.test.ts"],
           globalSetup: ["tests/support/flow-setup.ts"],
           testTimeout: 60_000,
