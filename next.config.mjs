@@ -9,5 +9,5 @@ export default {
   typescript: { ignoreBuildErrors: true },
   // `forbidden()` answers 403 with a page of its own.
   experimental: { authInterrupts: true },
-  serverExternalPackages: ["better-sqlite3", "@prisma/adapter-better-sqlite3", "pg", "@prisma/adapter-pg"],
+  serverExternalPackages: ["better-sqlite3", "@prisma/adapter-better-sqlite3", "pg", "@prisma/adapter-pg", "pdfkit", "sharp", "mqtt", "nodemailer"],
 };
