@@ -8,6 +8,7 @@ const commands: Readonly<Record<string, () => Promise<Command>>> = {
   load: async () => (await import("./load")).loadCommand,
   people: async () => (await import("./people")).peopleCommand,
   migrate: async () => (await import("./migrate")).migrateCommand,
+  worker: async () => (await import("./worker")).workerCommand,
   verify: async () => (await import("./verify")).verifyCommand,
 };
 

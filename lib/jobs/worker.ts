@@ -60,6 +60,7 @@ export class Worker {
   private timer: NodeJS.Timeout | null = null;
   private busy: Promise<void> | null = null;
   private again = false;
+  private stopping = false;
 
   constructor(
     private readonly db: Store,
@@ -69,9 +70,16 @@ export class Worker {
 
   start(): void {
     if (this.timer) return;
-    this.timer = setInterval(() => void this.wake(), this.options.everyMs);
+    this.timer = setInterval(() => this.look(), this.options.everyMs);
     this.timer.unref();
-    void this.wake();
+    this.look();
+  }
+
+  /** A database that does not answer now may answer at the next look, so that is no reason to end. */
+  private look(): void {
+    this.wake().catch((error: unknown) => {
+      process.stderr.write(`The worker could not look for jobs: ${error instanceof Error ? error.message : String(error)}\n`);
+    });
   }
 
   /** Does what is due now; resolves when nothing is left. */
@@ -83,16 +91,18 @@ export class Worker {
     return this.busy;
   }
 
+  /** Ends after the job in hand; what is left waits for another worker. */
   async stop(): Promise<void> {
+    this.stopping = true;
     if (this.timer) clearInterval(this.timer);
     this.timer = null;
-    await this.busy;
+    await this.busy?.catch(() => {});
   }
 
   private async drain(): Promise<void> {
-    while (this.again) {
+    while (this.again && !this.stopping) {
       this.again = false;
-      while ((await runNextJob(this.db, this.works, this.options.clock)) !== null);
+      while (!this.stopping && (await runNextJob(this.db, this.works, this.options.clock)) !== null);
     }
   }
 }
