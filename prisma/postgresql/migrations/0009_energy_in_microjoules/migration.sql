@@ -1,0 +1,3 @@
+-- AlterTable
+ALTER TABLE "EnergyHour" DROP COLUMN "millijoules",
+ADD COLUMN     "microjoules" BIGINT NOT NULL;
