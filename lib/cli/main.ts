@@ -7,6 +7,8 @@ const commands: Readonly<Record<string, () => Promise<Command>>> = {
   screen: async () => (await import("./screen")).screenCommand,
   load: async () => (await import("./load")).loadCommand,
   people: async () => (await import("./people")).peopleCommand,
+  backup: async () => (await import("./backup")).backupCommand,
+  restore: async () => (await import("./restore")).restoreCommand,
   migrate: async () => (await import("./migrate")).migrateCommand,
   worker: async () => (await import("./worker")).workerCommand,
   verify: async () => (await import("./verify")).verifyCommand,

@@ -33,17 +33,19 @@ function readMigrations(dialect: string): Migration[] {
   });
 }
 
-/** Those still to apply; refuses a database from a newer version and a migration edited after it was applied. */
-function pending(all: readonly Migration[], applied: ReadonlyMap<string, string>): Migration[] {
+/** Those still to apply, up to `last`; refuses a database from a newer version and a migration edited after it was applied. */
+function pending(all: readonly Migration[], applied: ReadonlyMap<string, string>, last?: string): Migration[] {
+  if (last !== undefined && !all.some(({ name }) => name === last))
+    throw new Error(`This version does not know migration ${last}: use the version that is newer.`);
   for (const [name, checksum] of applied) {
     const ours = all.find((migration) => migration.name === name);
     if (!ours) throw new Error(`The database has migration ${name}, which this version does not know: use the newer version.`);
     if (ours.checksum !== checksum) throw new Error(`Migration ${name} was edited after it was applied: restore its text.`);
   }
-  return all.filter((migration) => !applied.has(migration.name));
+  return all.filter((migration) => !applied.has(migration.name) && (last === undefined || migration.name <= last));
 }
 
-function migrateSqlite(file: string): string[] {
+function migrateSqlite(file: string, last?: string): string[] {
   mkdirSync(dirname(file), { recursive: true });
   const db = new Database(file, { timeout: 60_000 });
   try {
@@ -55,7 +57,7 @@ function migrateSqlite(file: string): string[] {
       name: string;
       checksum: string;
     }[];
-    const todo = pending(readMigrations("sqlite"), new Map(rows.map((row) => [row.name, row.checksum])));
+    const todo = pending(readMigrations("sqlite"), new Map(rows.map((row) => [row.name, row.checksum])), last);
     const note = db.prepare(
       `INSERT INTO "_prisma_migrations" ("id","checksum","finished_at","migration_name","applied_steps_count") VALUES (?,?,CURRENT_TIMESTAMP,?,1)`,
     );
@@ -72,7 +74,7 @@ function migrateSqlite(file: string): string[] {
   }
 }
 
-async function migratePostgresql(connectionString: string): Promise<string[]> {
+async function migratePostgresql(connectionString: string, last?: string): Promise<string[]> {
   const client = new pg.Client({ connectionString });
   await client.connect();
   try {
@@ -81,7 +83,7 @@ async function migratePostgresql(connectionString: string): Promise<string[]> {
     const { rows } = await client.query<{ name: string; checksum: string }>(
       `SELECT migration_name AS name, checksum FROM "_prisma_migrations"`,
     );
-    const todo = pending(readMigrations("postgresql"), new Map(rows.map((row) => [row.name, row.checksum])));
+    const todo = pending(readMigrations("postgresql"), new Map(rows.map((row) => [row.name, row.checksum])), last);
     for (const migration of todo) await applyPostgresql(client, migration);
     return todo.map((migration) => migration.name);
   } finally {
@@ -107,9 +109,9 @@ async function applyPostgresql(client: pg.Client, migration: Migration): Promise
 /**
  * Brings the database at `url` to this version's shape, creating an embedded one if it is not there. Several processes may call
  * it at once: a lock makes them take turns. Returns the names of the migrations it applied. Throws, with nothing half done, when
- * the database comes from a newer version or a migration was edited.
+ * the database comes from a newer version or a migration was edited. `last` stops at an older shape, for filling it from a backup.
  */
-export async function migrate(url: string): Promise<string[]> {
+export async function migrate(url: string, last?: string): Promise<string[]> {
   const target = parseDatabaseUrl(url);
-  return target.dialect === "sqlite" ? migrateSqlite(target.file) : migratePostgresql(target.connectionString);
+  return target.dialect === "sqlite" ? migrateSqlite(target.file, last) : migratePostgresql(target.connectionString, last);
 }
