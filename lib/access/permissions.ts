@@ -17,6 +17,8 @@ export const permissions = {
   "see readings": ["administrator", "manager", "surveyor", "inspector"],
   "load log": ["administrator", "manager"],
   "screen readings": ["administrator", "manager", "inspector"],
+  "manage API keys": ["administrator"],
+  "set retention": ["administrator"],
   "see findings": ["administrator", "manager", "surveyor", "inspector"],
   "work findings": ["administrator", "manager", "surveyor", "inspector"],
   "close findings": ["administrator", "manager", "inspector"],

@@ -20,6 +20,8 @@ const expected: Readonly<Record<Permission, string>> = {
   "see readings": "xxxx",
   "load log": "xx..",
   "screen readings": "xx.x",
+  "manage API keys": "x...",
+  "set retention": "x...",
   "see findings": "xxxx",
   "work findings": "xxxx",
   "close findings": "xx.x",
