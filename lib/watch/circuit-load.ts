@@ -1,5 +1,6 @@
 import type { ExcessEpisode } from "./excess";
 import type { ScreeningPolicy } from "./policy";
+import type { StateCarrier } from "./state-carrier";
 
 /**
  * A load that lasts: the level of a circuit against one limit. The stretch ends when the load stayed at or below the limit
@@ -40,6 +41,12 @@ export class LastingLoad {
 
   private isOver(atMs: number): boolean {
     return atMs - this.belowSince >= this.dipMs;
+  }
+
+  carry(state: StateCarrier): void {
+    this.from = state.number(this.from);
+    this.belowSince = state.number(this.belowSince);
+    this.peak = state.number(this.peak);
   }
 
   /** Ends the stretch; a level still above counts until `atMs`. */
@@ -112,6 +119,14 @@ export class CircuitLoad {
       load.observe(atMs, level);
       this.isOpen ||= load.isOpen;
     }
+  }
+
+  carry(state: StateCarrier): void {
+    this.level = state.number(this.level);
+    this.lastAt = state.number(this.lastAt);
+    this.addedAt = state.number(this.addedAt);
+    this.isOpen = state.flag(this.isOpen);
+    for (const load of this.loads) load.carry(state);
   }
 
   /** Ends every stretch; the last readings hold until the end of the log at most. */

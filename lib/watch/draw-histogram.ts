@@ -1,3 +1,5 @@
+import type { StateCarrier } from "./state-carrier";
+
 const binsPerOctave = 16;
 const octaves = 6;
 const bins = binsPerOctave * octaves;
@@ -58,6 +60,14 @@ export class DrawHistogram {
       return this.lowest * (1 << octave) * (1 + within / binsPerOctave);
     }
     return null;
+  }
+
+  carry(state: StateCarrier): void {
+    this.total = state.number(this.total);
+    for (let bin = 0; bin < bins; bin++) {
+      this.counts[bin] = state.number(this.counts[bin]!);
+      this.means[bin] = state.number(this.means[bin]!);
+    }
   }
 
   clear(): void {

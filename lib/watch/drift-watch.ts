@@ -1,5 +1,6 @@
 import { DrawHistogram } from "./draw-histogram";
 import type { ScreeningPolicy } from "./policy";
+import type { StateCarrier } from "./state-carrier";
 
 export interface DriftEpisode {
   readonly fromMs: number;
@@ -33,7 +34,7 @@ export class DriftWatch {
   /** `running` is the lowest running draw and `highest` the allowed one, in one unit. `baseline` when a person documented one. */
   constructor(
     readonly running: number,
-    private readonly highest: number,
+    readonly highest: number,
     private readonly policy: ScreeningPolicy,
     private readonly report: (episode: DriftEpisode) => void,
     documented: number | null = null,
@@ -89,6 +90,20 @@ export class DriftWatch {
       this.report({ fromMs: this.streakFrom, toMs: this.streakTo, baseline: this.baseline, peak: this.peak, days: this.streak });
     }
     this.streak = 0;
+  }
+
+  carry(state: StateCarrier): void {
+    this.dayEnd = state.number(this.dayEnd);
+    this.first = state.number(this.first);
+    this.last = state.number(this.last);
+    this.today = state.number(this.today);
+    this.baselineDays = state.number(this.baselineDays);
+    this.baseline = state.maybe(this.baseline);
+    this.streak = state.number(this.streak);
+    this.streakFrom = state.number(this.streakFrom);
+    this.streakTo = state.number(this.streakTo);
+    this.peak = state.number(this.peak);
+    this.histogram.carry(state);
   }
 
   close(): void {

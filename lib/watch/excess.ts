@@ -1,4 +1,5 @@
 import type { ScreeningPolicy } from "./policy";
+import type { StateCarrier } from "./state-carrier";
 
 /** One sustained stretch above a limit; times in ms. */
 export interface ExcessEpisode {
@@ -6,6 +7,15 @@ export interface ExcessEpisode {
   readonly toMs: number;
   readonly peak: number;
   readonly limit: number;
+}
+
+function carryEpisode(state: StateCarrier, episode: ExcessEpisode | null): ExcessEpisode {
+  return {
+    fromMs: state.number(episode?.fromMs ?? 0),
+    toMs: state.number(episode?.toMs ?? 0),
+    peak: state.number(episode?.peak ?? 0),
+    limit: state.number(episode?.limit ?? 0),
+  };
 }
 
 /**
@@ -126,6 +136,21 @@ export class Excess {
     if (this.episode === null) return;
     this.report(this.episode);
     this.episode = null;
+  }
+
+  carry(state: StateCarrier): void {
+    this.from = state.number(this.from);
+    this.before = state.number(this.before);
+    this.beforeAt = state.number(this.beforeAt);
+    this.lastAbove = state.number(this.lastAbove);
+    this.rows = state.number(this.rows);
+    this.peak = state.number(this.peak);
+    this.limit = state.number(this.limit);
+    this.anchorAt = state.number(this.anchorAt);
+    this.anchorExcess = state.number(this.anchorExcess);
+    this.sustained = state.flag(this.sustained);
+    this.isStart = state.flag(this.isStart);
+    this.episode = state.flag(this.episode !== null) ? carryEpisode(state, this.episode) : null;
   }
 
   /** Ends and reports everything; `atMs` is the time up to which the last reading may hold. */

@@ -1,4 +1,5 @@
 import type { ScreeningPolicy } from "./policy";
+import type { StateCarrier } from "./state-carrier";
 
 /** What one outlet last showed of its leg's voltage. */
 export interface LegVoltage {
@@ -113,6 +114,19 @@ export class NeutralWatch {
 
   private quiet(atMs: number): void {
     if (!Number.isNaN(this.from) && atMs - this.last >= this.policy.neutralSeconds * 1000) this.close();
+  }
+
+  carry(state: StateCarrier): void {
+    this.from = state.number(this.from);
+    this.last = state.number(this.last);
+    this.rows = state.number(this.rows);
+    this.peak = state.number(this.peak);
+    this.lowest = state.number(this.lowest);
+    this.seen = state.number(this.seen);
+    for (const leg of this.legs.values()) {
+      leg.sum = state.number(leg.sum);
+      leg.count = state.number(leg.count);
+    }
   }
 
   close(): void {

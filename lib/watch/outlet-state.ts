@@ -9,6 +9,7 @@ import type { Reading } from "./reading";
 import { receptacleName } from "./receptacle-name";
 import { type OutletContext, ReceptacleState } from "./receptacle-state";
 import type { ScreeningResult } from "./screening-result";
+import type { StateCarrier } from "./state-carrier";
 import { type VoltageBand, voltageBand } from "./voltage-band";
 import { type VoltageEpisode, VoltageStretch } from "./voltage-stretch";
 import { endOfLocalDay } from "./zone-time";
@@ -18,6 +19,11 @@ export interface OutletSurroundings {
   readonly nominalVolts: number | null;
   readonly report: (result: ScreeningResult) => void;
   readonly reportVoltage: (episode: VoltageEpisode) => void;
+}
+
+/** Takes what was kept of a voltage that is judged no more. */
+function spareStretch(): VoltageStretch {
+  return new VoltageStretch(1, 0, 0, () => {});
 }
 
 /** One outlet: its receptacles added up against its rating, and the line voltage seen at it. */
@@ -76,7 +82,8 @@ export class OutletState implements OutletContext {
     return this.named(receptacleName(text) ?? (this.plan.receptacles === 1 ? "1" : ""));
   }
 
-  private named(name: string): ReceptacleState {
+  /** The receptacle of a canonical name; empty for the outlet as a whole. */
+  named(name: string): ReceptacleState {
     const known = this.byName.get(name);
     if (known) return known;
     const made = new ReceptacleState(this, name, this.around.policy, this.around.report);
@@ -153,6 +160,27 @@ export class OutletState implements OutletContext {
       : [
           `One cord-and-plug load may take ${most} A at a ${outletAmps} A receptacle of a ${deviceAmps} A circuit (NEC Table 210.21(B)(2)).`,
         ];
+  }
+
+  /** Carries what the log told of this outlet and its receptacles, in the order in which they were first seen. */
+  carry(state: StateCarrier): void {
+    this.amps = state.number(this.amps);
+    this.readAtMs = state.number(this.readAtMs);
+    this.newestMs = state.number(this.newestMs);
+    this.behindMs = state.number(this.behindMs);
+    this.firstMs = state.number(this.firstMs);
+    this.lastMs = state.number(this.lastMs);
+    this.voltsAtMs = state.number(this.voltsAtMs);
+    this.dipAtMs = state.number(this.dipAtMs);
+    this.apart = state.flag(this.apart);
+    this.excess.carry(state);
+    for (const stretch of [this.high, this.low]) (stretch ?? spareStretch()).carry(state);
+    const leg = this.leg ?? { volts: 0, readAtMs: 0, counted: false };
+    leg.volts = state.number(leg.volts);
+    leg.readAtMs = state.number(leg.readAtMs);
+    leg.counted = state.flag(leg.counted);
+    const count = state.number(this.receptacles.length);
+    for (let at = 0; at < count; at++) this.named(state.text(this.receptacles[at]?.name ?? "") ?? "").carry(state);
   }
 
   close(atMs: number): void {

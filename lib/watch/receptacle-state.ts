@@ -5,8 +5,10 @@ import { lasting, makeResult, short } from "./make-result";
 import type { PlannedOutlet } from "./outlet-plan";
 import type { ScreeningPolicy } from "./policy";
 import type { Reading } from "./reading";
+import { carryReading } from "./reading-carrier";
 import type { ScreenedAppliance } from "./screened-appliance";
 import type { ScreeningResult } from "./screening-result";
+import type { StateCarrier } from "./state-carrier";
 
 /** What a receptacle knows of its outlet. */
 export interface OutletContext {
@@ -63,6 +65,20 @@ export class ReceptacleState {
     appliance.lastReceptacle = this;
     this.appliance = appliance;
     this.limit = applianceLimit(appliance.screened, this.outlet.nominalVolts);
+  }
+
+  /** Puts an appliance back where it was when the state was kept. */
+  putBack(appliance: ApplianceState): void {
+    appliance.receptacle = this;
+    this.appliance = appliance;
+    this.limit = applianceLimit(appliance.screened, this.outlet.nominalVolts);
+  }
+
+  /** Forgets what the plan has here, before the kept state says what is here. */
+  takeOut(): void {
+    if (this.appliance !== null) this.appliance.receptacle = null;
+    this.appliance = null;
+    this.limit = null;
   }
 
   /** The appliance was seen elsewhere, so its tag is no longer the last one here. */
@@ -146,7 +162,11 @@ export class ReceptacleState {
     const least = watts ? this.policy.runningWatts : this.policy.runningWatts / (this.outlet.nominalVolts ?? 120);
     const running = Math.max(least, this.policy.runningShare * rated);
     appliance.driftUnit = this.unit;
-    appliance.drift = new DriftWatch(running, watts ? limit.watts : limit.amps, this.policy, (episode) => {
+    this.makeDrift(appliance, running, watts ? limit.watts : limit.amps);
+  }
+
+  private makeDrift(appliance: ApplianceState, running: number, highest: number): DriftWatch {
+    appliance.drift = new DriftWatch(running, highest, this.policy, (episode) => {
       const place = appliance.lastReceptacle ?? this;
       const unit = appliance.driftUnit;
       const share = Math.round((episode.peak / episode.baseline - 1) * 1000) / 10;
@@ -164,6 +184,7 @@ export class ReceptacleState {
         ]),
       );
     });
+    return appliance.drift;
   }
 
   private place(appliance: ApplianceState | null) {
@@ -188,6 +209,27 @@ export class ReceptacleState {
           : "Stop using it and unplug it if that is safe, until it has been looked at.",
       ]),
     );
+  }
+
+  /** Carries what the log told of this receptacle; what is plugged in is carried by the one who knows the appliances. */
+  carry(state: StateCarrier): void {
+    this.amps = state.number(this.amps);
+    this.readAtMs = state.number(this.readAtMs);
+    this.lastAtMs = state.number(this.lastAtMs);
+    this.lastReading = state.flag(this.lastReading !== null) ? carryReading(state, this.lastReading) : null;
+    this.tagSeen = state.text(this.tagSeen);
+    this.tagSeenMs = state.number(this.tagSeenMs);
+    this.unit = state.flag(this.unit === "A") ? "A" : "W";
+    this.excess.carry(state);
+  }
+
+  /** Carries the drift of an appliance that was judged here last. */
+  carryDrift(appliance: ApplianceState, state: StateCarrier): void {
+    appliance.driftUnit = state.flag(appliance.driftUnit === "A") ? "A" : "W";
+    if (!state.flag(appliance.drift !== null)) return;
+    const running = state.number(appliance.drift?.running ?? 0);
+    const highest = state.number(appliance.drift?.highest ?? 0);
+    (appliance.drift ?? this.makeDrift(appliance, running, highest)).carry(state);
   }
 
   /** Ends everything that is open at the end of the log. */

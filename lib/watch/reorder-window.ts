@@ -1,3 +1,5 @@
+import type { StateCarrier } from "./state-carrier";
+
 /**
  * Puts rows that come a little out of order into time order: a row is let go once one that is `windowMs` newer was seen.
  * A ring that grows to what the window holds; each row goes with its owner, in arrays side by side.
@@ -57,6 +59,29 @@ export class ReorderWindow<Row, Owner> {
     this.rows = [...inOrder(this.rows), ...empty];
     this.owners = [...inOrder(this.owners), ...empty];
     this.head = 0;
+  }
+
+  /** Carries the rows that wait, in their order; `carryRow` gives the row and its owner back, null for one that is nobody's any more. */
+  carry(state: StateCarrier, carryRow: (row: Row | null, owner: Owner | null) => { row: Row; owner: Owner } | null): void {
+    const count = state.number(this.size);
+    const newest = state.number(this.newest);
+    for (let at = 0; at < count; at++) {
+      const place = (this.head + at) & (this.times.length - 1);
+      const [row, owner] = state.isReading ? [null, null] : [this.rows[place]!, this.owners[place]!];
+      const atMs = state.number(row === null ? 0 : this.times[place]!);
+      const back = carryRow(row, owner);
+      if (state.isReading && back !== null) this.put(atMs, back.row, back.owner);
+    }
+    this.newest = newest;
+  }
+
+  /** Puts a row behind those that wait; none is let go. */
+  private put(atMs: number, row: Row, owner: Owner): void {
+    if (this.size === this.times.length) this.grow();
+    const place = (this.head + this.size++) & (this.times.length - 1);
+    this.times[place] = atMs;
+    this.rows[place] = row;
+    this.owners[place] = owner;
   }
 
   /** Lets every row go. */

@@ -1,10 +1,12 @@
 import type { OutletState } from "./outlet-state";
 import type { ScreeningPolicy } from "./policy";
 import type { Reading } from "./reading";
+import { carryReading } from "./reading-carrier";
 import type { ReceptacleState } from "./receptacle-state";
 import { ReorderWindow } from "./reorder-window";
 import type { SetAsideReason } from "./set-aside";
 import type { SiteState } from "./site-state";
+import { carryList, type StateCarrier } from "./state-carrier";
 
 /** A receptacle with where it is; the owner of its rows. */
 export interface Socket {
@@ -145,6 +147,31 @@ export class RowOrder {
     this.lanes.delete(place.lane);
     place.lane = null;
     place.outlet.apart = false;
+  }
+
+  /** Carries the rows that wait, and which outlets are apart; `places` by outlet name. */
+  carry(state: StateCarrier, places: ReadonlyMap<string, Place>): void {
+    this.carryLane(state, this.main, places);
+    const apart = [...this.lanes].map((lane) => [...places.values()].find((place) => place.lane === lane)!);
+    carryList(state, apart, (known) => {
+      const place = places.get(state.text(known?.outlet.plan.outlet ?? "") ?? "");
+      state.part(place === undefined ? null : (part) => this.carryLane(part, place.lane ?? this.setApart(place), places));
+      return known as Place;
+    });
+    const ahead = carryList(state, this.ahead, (known) => {
+      const reading = carryReading(state, known?.reading ?? null);
+      return { reading, place: places.get(reading.outlet) };
+    });
+    this.ahead = ahead.flatMap(({ reading, place }) => (place === undefined ? [] : { reading, place }));
+    this.rowsSinceAhead = state.number(this.rowsSinceAhead);
+  }
+
+  private carryLane(state: StateCarrier, lane: Lane, places: ReadonlyMap<string, Place>): void {
+    lane.carry(state, (row) => {
+      const reading = carryReading(state, row);
+      const place = places.get(reading.outlet);
+      return place === undefined ? null : { row: reading, owner: socketOf(place, reading.receptacle) };
+    });
   }
 
   /** Lets every row go that still waits. */

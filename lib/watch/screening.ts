@@ -5,12 +5,14 @@ import type { OutletState } from "./outlet-state";
 import { type ScreeningPolicy, screeningPolicy } from "./policy";
 import type { Reading } from "./reading";
 import { ApplianceState, type ReceptacleState } from "./receptacle-state";
+import { carryResult } from "./result-carrier";
 import { compareResults } from "./result-order";
 import { type Place, RowOrder, type Socket } from "./row-order";
 import type { ScreenedAppliance } from "./screened-appliance";
 import type { ScreeningResult } from "./screening-result";
 import type { SetAsideReason } from "./set-aside";
 import { SiteState } from "./site-state";
+import { carryList, carryNamed, type StateCarrier, StateReader, StateWriter } from "./state-carrier";
 import { tripCauseOf } from "./trip";
 
 /** Rows taken, judged and set aside by reason; read = judged + all set aside. */
@@ -22,12 +24,30 @@ export interface ScreeningCounts {
   readonly apart: number;
 }
 
+/** Results drained from a screening that goes on. */
+export interface TakenResults {
+  /** Over for good; each is given once. */
+  readonly settled: ScreeningResult[];
+  /**
+   * What more would be found if the log ended now: excesses that go on or may still be joined, repeated trips, and the supply. All of
+   * them each time; the same one is known again by `resultIdentity`, and one that is missing next time is not shown any more or settled.
+   */
+  readonly open: ScreeningResult[];
+}
+
 export interface Screening {
   /** Takes one row, in any order within 60 s. */
   take(reading: Reading): void;
   /** Counts a row that its reader set aside. */
   takeSetAside(reason: string): void;
-  /** Judges what is still waiting and gives everything found, in a steady order. Call once. */
+  /** What was found since it was last asked, see `TakenResults`. */
+  takeResults(): TakenResults;
+  /**
+   * Everything that the screening knows, to go on from in another process by `makeScreening({..., state})`: also the rows that wait
+   * within 60 s, and results that were not taken yet. The screening itself goes on untouched.
+   */
+  saveState(): Uint8Array;
+  /** Judges what is still waiting and gives everything found and not taken yet, in a steady order. Call once, at the end. */
   finish(): { readonly results: ScreeningResult[]; readonly counts: ScreeningCounts };
 }
 
@@ -35,6 +55,11 @@ export interface ScreeningInput {
   readonly outlets: readonly PlannedOutlet[];
   readonly appliances: readonly ScreenedAppliance[];
   readonly policy?: Partial<ScreeningPolicy>;
+  /**
+   * A kept state to go on from. Plan and appliances may have changed since: what is gone is dropped, what is new starts afresh, an
+   * appliance recorded elsewhere since is where it is recorded now. Throws `UnreadableState` when the bytes are of another version or none.
+   */
+  readonly state?: Uint8Array | undefined;
 }
 
 function measured(value: number | null): SetAsideReason | null {
@@ -61,7 +86,7 @@ function sameRow(a: Reading, b: Reading): boolean {
 
 /** The screening itself, see `makeScreening`. */
 class Engine implements Screening {
-  private readonly results: ScreeningResult[] = [];
+  private results: ScreeningResult[] = [];
   private readonly setAside: Record<string, number> = {};
   private readonly sites: SiteState[] = [];
   private readonly places = new Map<string, Place>();
@@ -77,7 +102,7 @@ class Engine implements Screening {
   private latestMs = Number.NEGATIVE_INFINITY;
 
   constructor(
-    input: ScreeningInput,
+    private readonly input: ScreeningInput,
     private readonly policy: ScreeningPolicy,
   ) {
     this.order = new RowOrder(
@@ -93,6 +118,7 @@ class Engine implements Screening {
     }
     for (const [name, plans] of bySite) this.addSite(name, plans);
     for (const appliance of input.appliances) this.addAppliance(appliance);
+    if (input.state !== undefined) this.carry(new StateReader(input.state));
   }
 
   private addSite(name: string, plans: readonly PlannedOutlet[]): void {
@@ -106,10 +132,16 @@ class Engine implements Screening {
     const state = new ApplianceState(screened);
     if (screened.tag !== "") this.appliances.set(tagKey(screened.tag), state);
     else this.untagged.push(state);
-    const outlet = screened.outlet === null ? undefined : this.places.get(screened.outlet)?.outlet;
-    if (outlet === undefined) return;
-    outlet.receptacle(screened.receptacle).plug(state, Number.NEGATIVE_INFINITY);
-    this.recorded.set(outlet, this.recorded.has(outlet) ? null : state);
+    const outlet = this.plugRecorded(state, Number.NEGATIVE_INFINITY);
+    if (outlet !== null) this.recorded.set(outlet, this.recorded.has(outlet) ? null : state);
+  }
+
+  /** Plugs an appliance in where it is recorded to be; that outlet, null when it is in no plan. */
+  private plugRecorded(appliance: ApplianceState, atMs: number): OutletState | null {
+    const { outlet, receptacle } = appliance.screened;
+    const place = outlet === null ? undefined : this.places.get(outlet);
+    place?.outlet.receptacle(receptacle).plug(appliance, atMs);
+    return place?.outlet ?? null;
   }
 
   /**
@@ -246,6 +278,79 @@ class Engine implements Screening {
     return receptacle.tagSeenMs === Number.NEGATIVE_INFINITY ? (receptacle.appliance?.screened.tag ?? null) : null;
   }
 
+  /** Every appliance by its key: the tag's, and for one without a tag its number among those. */
+  private keyedAppliances(): Map<string, ApplianceState> {
+    return new Map([...this.appliances, ...this.untagged.map((appliance, at) => [`\u0000${at}`, appliance] as const)]);
+  }
+
+  private carryAppliances(state: StateCarrier): void {
+    const keyed = this.keyedAppliances();
+    if (state.isReading) for (const appliance of keyed.values()) appliance.receptacle?.takeOut();
+    const kept = carryList(state, [...keyed], (entry) => {
+      const key = state.text(entry?.[0] ?? "") ?? "";
+      const tag = state.text(entry?.[1].screened.tag ?? "") ?? "";
+      const appliance = entry?.[1] ?? keyed.get(key) ?? (tag === "" ? null : this.applianceOf(tag));
+      state.part(appliance === null ? null : (part) => this.carryAppliance(part, appliance));
+      return appliance;
+    });
+    if (!state.isReading) return;
+    const known = new Set(kept);
+    for (const appliance of keyed.values()) if (!known.has(appliance)) this.plugRecorded(appliance, this.latestMs);
+  }
+
+  private carryAppliance(state: StateCarrier, appliance: ApplianceState): void {
+    const { screened } = appliance;
+    appliance.firstMs = state.number(appliance.firstMs);
+    appliance.lastMs = state.number(appliance.lastMs);
+    const recorded = [state.text(screened.outlet), state.text(screened.receptacle)];
+    const at = this.carryPlace(state, appliance.receptacle);
+    const last = this.carryPlace(state, appliance.lastReceptacle);
+    appliance.lastReceptacle = last;
+    if (state.isReading) {
+      if (recorded[0] === screened.outlet && recorded[1] === screened.receptacle) at?.putBack(appliance);
+      else this.plugRecorded(appliance, this.latestMs);
+    }
+    last?.carryDrift(appliance, state);
+  }
+
+  private carryPlace(state: StateCarrier, receptacle: ReceptacleState | null): ReceptacleState | null {
+    const outlet = state.text(receptacle?.outlet.plan.outlet ?? null);
+    const name = state.text(receptacle?.name ?? null);
+    const place = outlet === null ? undefined : this.places.get(outlet);
+    if (place === undefined) return null;
+    return state.isReading ? place.outlet.named(name ?? "") : receptacle;
+  }
+
+  saveState(): Uint8Array {
+    const state = new StateWriter();
+    this.carry(state);
+    return state.finish();
+  }
+
+  takeResults(): TakenResults {
+    const settled = this.results.sort(compareResults);
+    this.results = [];
+    const { results: open } = new Engine({ ...this.input, state: this.saveState() }, this.policy).finish();
+    return { settled, open };
+  }
+
+  /** Carries everything the log told; the plan and the appliances are known from the input. */
+  private carry(state: StateCarrier): void {
+    this.read = state.number(this.read);
+    this.judged = state.number(this.judged);
+    this.apart = state.number(this.apart);
+    this.latestMs = state.number(this.latestMs);
+    carryList(state, Object.keys(this.setAside), (reason) => {
+      const name = state.text(reason) ?? "";
+      this.setAside[name] = state.number(this.setAside[name] ?? 0);
+      return name;
+    });
+    this.results = carryList(state, this.results, (result) => carryResult(state, result));
+    carryNamed(state, new Map(this.sites.map((site) => [site.name, site])));
+    this.carryAppliances(state);
+    this.order.carry(state, this.places);
+  }
+
   finish(): { results: ScreeningResult[]; counts: ScreeningCounts } {
     this.order.finish();
     const end = this.latestMs + this.policy.holdSeconds * 1000;
@@ -257,7 +362,10 @@ class Engine implements Screening {
 }
 
 /**
- * Makes a screening of one log: rows are taken one by one and judged in time order, in one pass, with a constant state per
+ * Makes a screening of one log, which may be that of one site: everything judged across outlets (circuits, dips of the supply, trips
+ * that coincide or follow a tag, a lost neutral) stays within a site, so outlets of one site must stay together and different sites may
+ * be screened apart, each with its own state. What screening apart gives up: a tag that moves to another site is not followed there, and
+ * a clock is compared with those of its own site. Rows are taken one by one and judged in time order, in one pass, with a constant state per
  * receptacle besides the reorder window. All kinds of result are judged; the meaning of each is in the policy and its files.
  */
 export function makeScreening(input: ScreeningInput): Screening {

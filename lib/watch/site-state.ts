@@ -1,10 +1,12 @@
 import { CircuitLoad } from "./circuit-load";
 import { circuitResult } from "./circuit-results";
+import { carryNeutralEpisode, carryTrip, carryVoltageEpisode } from "./episode-carriers";
 import { type NeutralEpisode, NeutralWatch } from "./neutral-watch";
 import type { PlannedOutlet } from "./outlet-plan";
 import { OutletState } from "./outlet-state";
 import type { ScreeningPolicy } from "./policy";
 import type { ScreeningResult } from "./screening-result";
+import { carryList, carryNamed, type StateCarrier } from "./state-carrier";
 import { supplyResults } from "./supply-results";
 import type { Trip } from "./trip";
 import { type Service, tripResults } from "./trip-results";
@@ -22,10 +24,10 @@ export class SiteState {
   readonly outlets: OutletState[] = [];
   /** When the next trip can be settled against the supply, ms. */
   tripDueMs = Number.POSITIVE_INFINITY;
-  private readonly trips: Trip[] = [];
+  private trips: Trip[] = [];
   private openTrips: Trip[] = [];
-  private readonly voltage: VoltageEpisode[] = [];
-  private readonly neutralEpisodes: NeutralEpisode[] = [];
+  private voltage: VoltageEpisode[] = [];
+  private neutralEpisodes: NeutralEpisode[] = [];
   private readonly neutral: NeutralWatch | null;
   private readonly neutralNominal: number;
   private readonly circuits = new Map<string, CircuitLoad>();
@@ -93,6 +95,22 @@ export class SiteState {
     }
     this.openTrips = this.openTrips.filter((trip) => !due.includes(trip));
     this.tripDueMs = this.openTrips.reduce((least, trip) => Math.min(least, trip.atMs + windowMs), Number.POSITIVE_INFINITY);
+  }
+
+  /** Carries what the log told of this site: its outlets, circuits and legs by name, its trips and the episodes of its supply. */
+  carry(state: StateCarrier): void {
+    const outlets = new Map(this.outlets.map((outlet) => [outlet.plan.outlet, outlet]));
+    carryNamed(state, outlets);
+    carryNamed(state, this.circuits);
+    const { neutral } = this;
+    state.part(neutral === null ? null : (part) => neutral.carry(part));
+    const openAt = this.openTrips.map((trip) => this.trips.indexOf(trip));
+    this.trips = carryList(state, this.trips, (trip) => carryTrip(state, trip));
+    const open = carryList(state, openAt, (at) => state.number(at ?? 0));
+    this.openTrips = open.map((at) => this.trips[at]!);
+    this.voltage = carryList(state, this.voltage, (episode) => carryVoltageEpisode(state, episode));
+    this.neutralEpisodes = carryList(state, this.neutralEpisodes, (episode) => carryNeutralEpisode(state, episode));
+    this.tripDueMs = state.number(this.tripDueMs);
   }
 
   /** Ends everything at the end of the log and reports what concerns the site. `serviceOf` knows the appliances. */

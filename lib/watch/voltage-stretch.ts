@@ -1,3 +1,5 @@
+import type { StateCarrier } from "./state-carrier";
+
 /** A stretch of line voltage beyond one bound at one outlet; times in ms. */
 export interface VoltageEpisode {
   readonly kind: "high_voltage" | "low_voltage";
@@ -59,6 +61,15 @@ export class VoltageStretch {
       this.last = atMs;
     } else if (atMs - this.insideSince >= insideMs) this.close(this.insideSince);
     else this.last = atMs;
+  }
+
+  carry(state: StateCarrier): void {
+    this.from = state.number(this.from);
+    this.last = state.number(this.last);
+    this.beyondMs = state.number(this.beyondMs);
+    this.rows = state.number(this.rows);
+    this.insideSince = state.number(this.insideSince);
+    this.peak = state.number(this.peak);
   }
 
   /** Ends the stretch at `atMs`; reports it when it was beyond long enough and in more than one row. */
