@@ -1,4 +1,5 @@
 import type { Db } from "@/lib/store/client";
+import type { RecordHead } from "@/lib/store/record-head";
 import { type RecordVerdict, verifyRecord } from "@/lib/store/verify-record";
 import type { Actor } from "./actor";
 import { requirePermission } from "./permissions";
@@ -27,7 +28,7 @@ export interface RecordPage {
 export const recordPageSize = 50;
 
 /** The record is of the whole organisation, so a person limited to sites may not read it. Throws `Refused`. */
-function requireRecord(actor: Actor): void {
+export function requireRecord(actor: Actor): void {
   requirePermission(actor, "see record");
   if (actor.siteIds !== "all") throw new Refused("see record", true);
 }
@@ -68,8 +69,8 @@ export async function findRecord(
   return { lines, entries, page, pages };
 }
 
-/** Checks the whole chain of the actor's organisation. */
-export async function checkRecord(db: Db, actor: Actor): Promise<RecordVerdict> {
+/** Checks the whole chain of the actor's organisation, and that it still holds the head that somebody wrote down. */
+export async function checkRecord(db: Db, actor: Actor, head?: RecordHead | null): Promise<RecordVerdict> {
   requireRecord(actor);
-  return verifyRecord(db, actor.organisationId);
+  return verifyRecord(db, actor.organisationId, head);
 }

@@ -25,10 +25,10 @@ export function canonicalJson(value: unknown): string {
   );
 }
 
-/** The hash of an entry: SHA-256 over the canonical JSON of its content and the previous entry's hash. */
-export function entryHash(number: number, draft: RecordDraft, previousHash: string): string {
+/** What an entry's hash is taken over, to the letter: the canonical JSON of its content with the hash of the entry before it. */
+export function entryLine(number: number, draft: RecordDraft, previousHash: string): string {
   const { organisationId, at, actor, what, subjectKind, subjectId } = draft;
-  const content = {
+  return canonicalJson({
     number,
     organisationId,
     at: at.toISOString(),
@@ -39,8 +39,14 @@ export function entryHash(number: number, draft: RecordDraft, previousHash: stri
     before: draft.before ?? null,
     after: draft.after ?? null,
     previousHash,
-  };
-  return createHash("sha256").update(canonicalJson(content)).digest("hex");
+  });
+}
+
+/** The hash of an entry: SHA-256 over its line. */
+export function entryHash(number: number, draft: RecordDraft, previousHash: string): string {
+  return createHash("sha256")
+    .update(entryLine(number, draft, previousHash))
+    .digest("hex");
 }
 
 /** Holds other writers of the organisation's record back until the transaction ends; the embedded database has one writer anyway. */

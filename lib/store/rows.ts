@@ -9,6 +9,7 @@ export type {
   Observation,
   Outlet,
   Placement,
+  RecordEntry,
   Site,
   Unit,
 } from "./generated/sqlite/client";

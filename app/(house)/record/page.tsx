@@ -1,15 +1,17 @@
 import type { Metadata } from "next";
+import Form from "next/form";
 import { z } from "zod";
 import { forPage, requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
-import { ButtonLink } from "@/app/_ui/button";
+import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { Code } from "@/app/_ui/code";
 import { cell, DataTable } from "@/app/_ui/data-table";
 import { EmptyState } from "@/app/_ui/empty-state";
-import { FormWord } from "@/app/_ui/field";
+import { FormWord, TextField } from "@/app/_ui/field";
 import { PageHead } from "@/app/_ui/page-head";
 import { Pager } from "@/app/_ui/pager";
 import { checkRecord, findRecord, type RecordPage, recordPageSize } from "@/lib/access/read-record";
+import { headText, parseHead } from "@/lib/store/record-head";
 import type { RecordVerdict } from "@/lib/store/verify-record";
 import styles from "./record.module.css";
 import { RecordLineRow } from "./record-line";
@@ -20,13 +22,16 @@ const query = z.object({
   page: z.coerce.number().int().min(1).catch(1),
   subject: z.string().max(100).optional().catch(undefined),
   verify: z.string().optional().catch(undefined),
+  head: z.string().trim().max(200).optional().catch(undefined),
 });
 
 export default async function RecordPageView({ searchParams }: { searchParams: Promise<Record<string, string | string[] | undefined>> }) {
   const { db, actor } = await requirePage("see record");
   const asked = query.parse(await searchParams);
   const record = await forPage(findRecord(db, actor, { page: asked.page, subjectId: asked.subject }));
-  const verdict = asked.verify === undefined ? null : await forPage(checkRecord(db, actor));
+  const head = asked.head ? parseHead(asked.head) : null;
+  const misread = Boolean(asked.head) && head === null;
+  const verdict = asked.verify === undefined || misread ? null : await forPage(checkRecord(db, actor, head));
   const address = (page: number) =>
     `/record?${new URLSearchParams({ ...(asked.subject ? { subject: asked.subject } : {}), page: String(page) })}`;
   return (
@@ -39,23 +44,35 @@ export default async function RecordPageView({ searchParams }: { searchParams: P
           { label: "Order", value: "newest first" },
         ]}
       />
-      <div className={styles.verify}>
-        <ButtonLink href="/record?verify=1" prefetch={false}>
-          Verify the whole record
-        </ButtonLink>
-        {asked.subject && (
-          <ButtonLink href="/record" look="quiet">
-            Show everything
+      <Form className={styles.verify} action="/record">
+        <input type="hidden" name="verify" value="1" />
+        <TextField
+          label="End written down earlier (may be left empty)"
+          name="head"
+          code
+          defaultValue={asked.head ?? ""}
+          hint="NUMBER:HASH, as the last check or export showed it: it also finds an end that was cut off."
+          error={misread ? "This is not NUMBER:HASH with 64 figures and letters a to f: copy it whole, or leave it empty." : undefined}
+        />
+        <Acts>
+          <Button>Verify the whole record</Button>
+          <ButtonLink href="/record/export" look="plain" prefetch={false}>
+            Export as JSON Lines
           </ButtonLink>
-        )}
-        {verdict && <Verdict verdict={verdict} />}
-      </div>
+          {asked.subject && (
+            <ButtonLink href="/record" look="quiet">
+              Show everything
+            </ButtonLink>
+          )}
+        </Acts>
+        {verdict && <Verdict verdict={verdict} wasGiven={head !== null} />}
+      </Form>
       <Entries record={record} address={address} />
     </>
   );
 }
 
-function Verdict({ verdict: { entries, broken, lastHash } }: { verdict: RecordVerdict }) {
+function Verdict({ verdict: { entries, broken, lastHash }, wasGiven }: { verdict: RecordVerdict; wasGiven: boolean }) {
   if (broken) {
     return (
       <FormWord
@@ -65,9 +82,11 @@ function Verdict({ verdict: { entries, broken, lastHash } }: { verdict: RecordVe
   }
   return (
     <div>
-      <FormWord done={`Whole: ${figures(entries)} entries recomputed, each fits the one before it.`} />
+      <FormWord
+        done={`Whole: ${figures(entries)} entries recomputed, each fits the one before it${wasGiven ? ", and the end written down earlier is among them" : ""}.`}
+      />
       <p className="small soft">
-        Mark of the last entry, to be written down elsewhere: <Code wrap>{lastHash}</Code>
+        Its end today, to be written down elsewhere: <Code wrap>{headText({ number: entries, hash: lastHash })}</Code>
       </p>
     </div>
   );
