@@ -1,4 +1,5 @@
 import type { Db } from "@/lib/store/client";
+import { markBookedHours } from "@/lib/store/energy-queries";
 import {
   appliancesById,
   type FoundAppliance,
@@ -99,6 +100,23 @@ export async function writePoints(tx: Db, work: PlacementWork): Promise<Move[]> 
     if (move) moves.push(move);
     if (latest) seen.push(latest);
   }
-  await writePlacements(tx, together(results, moves, seen), work.now);
+  const changes = together(results, moves, seen);
+  await writePlacements(tx, changes, work.now);
+  await markMoved(tx, work.organisationId, [...placements.values()].flat(), { changes, fromMs });
   return moves;
+}
+
+/** Energy is booked by placement, so the booked hours of outlets whose stays have changed are due again. */
+async function markMoved(
+  tx: Db,
+  organisationId: string,
+  stored: readonly Placement[],
+  { changes, fromMs }: { readonly changes: PlacementChanges; readonly fromMs: number },
+): Promise<void> {
+  const ids = new Set([...changes.gonePlacements, ...changes.ends.map(({ id }) => id), ...changes.starts.map(({ id }) => id)]);
+  const touched = [...stored.filter(({ id }) => ids.has(id)), ...changes.newPlacements];
+  const outletIds = [...new Set(touched.flatMap(({ outletId }) => outletId ?? []))];
+  // Where nothing older is known, the first place counts backwards too.
+  const isFirst = !stored.some(({ fromAt }) => fromAt.getTime() < fromMs);
+  if (outletIds.length > 0) await markBookedHours(tx, organisationId, outletIds, new Date(isFirst ? 0 : fromMs));
 }

@@ -3,11 +3,12 @@ import { type Actor, recordName } from "@/lib/access/actor";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import type { ByteSource } from "@/lib/registry/csv-text";
+import { bookEnergy, markReadingsDue } from "@/lib/registry/energy-book";
 import { addCounts, type ImportAccount, type ImportCounts, noRows } from "@/lib/registry/import-account";
 import { brokenOffMessage, markBrokenOff, thisProcess } from "@/lib/registry/import-life";
 import { type LogChunk, LogChunks } from "@/lib/registry/log-chunk";
 import { openLog } from "@/lib/registry/log-lines";
-import { readLogPlan } from "@/lib/registry/log-plan";
+import { type LogPlan, readLogPlan } from "@/lib/registry/log-plan";
 import { takeSightings } from "@/lib/registry/observation";
 import type { Store } from "@/lib/store/client";
 import { newId } from "@/lib/store/ids";
@@ -122,9 +123,10 @@ async function carryOut(loading: Loading): Promise<LoadedLog> {
     const planned = plan.find(outlet);
     return planned === undefined ? undefined : planned.site.timeZone;
   });
-  const chunks = new LogChunks(db, actor.organisationId, plan, read, (chunk) => storeChunk(loading, chunk));
+  const chunks = new LogChunks(db, actor.organisationId, plan, read, (chunk) => storeChunk(loading, plan, chunk));
   const state = await takeAll(file.batches, chunks);
   const { account: screening } = await screenKept(db, actor, input.now);
+  await bookEnergy(db, actor.organisationId);
   const remarks = [
     ...(state === "stopped" ? [`Stopped after ${loading.counts.rowsRead} rows, on request; what is in stays in.`] : []),
     ...(chunks.ambiguous === 0 ? [] : [`${chunks.ambiguous} rows fall into the repeated hour of a clock change.`]),
@@ -148,12 +150,13 @@ async function takeAll(batches: AsyncIterable<Parameters<LogChunks["take"]>[0]>,
 }
 
 /** Stores one chunk with its counts, its set-aside rows and its record entry in one transaction. */
-async function storeChunk(loading: Loading, chunk: LogChunk): Promise<void> {
+async function storeChunk(loading: Loading, plan: LogPlan, chunk: LogChunk): Promise<void> {
   const { db, actor, input, runId, clock } = loading;
   const { organisationId } = actor;
   loading.counts = await db.$transaction(async (tx) => {
     await holdOrganisation(tx, organisationId);
     if (chunk.kept.length > 0) await insertKeptPart(tx, { organisationId, importRunId: runId, number: loading.part }, chunk.kept);
+    await markReadingsDue(tx, organisationId, plan, chunk.kept);
     await addMinutes(tx, chunk.minutes);
     await addEvents(tx, chunk.events);
     await takeSightings(tx, actor, { sightings: chunk.sightings, source: "log", now: input.now });
