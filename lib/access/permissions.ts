@@ -14,6 +14,8 @@ export const permissions = {
   "load notices": ["administrator", "manager"],
   "cross-check": ["administrator", "manager", "inspector"],
   "decide candidates": ["administrator", "manager", "inspector"],
+  "correct coverage": ["administrator", "manager", "inspector"],
+  "edit maker aliases": ["administrator"],
   "see readings": ["administrator", "manager", "surveyor", "inspector"],
   "load log": ["administrator", "manager"],
   "screen readings": ["administrator", "manager", "inspector"],

@@ -42,11 +42,13 @@ export interface CrossCheckScope {
   readonly now: Date;
   /** Compare some notices, or some appliances or those changed since, only; without it the whole registry with all notices, read afresh. */
   readonly only?: { readonly noticeIds?: readonly string[]; readonly applianceIds?: readonly string[]; readonly changedSince?: Date };
+  /** What led to it, one sentence, kept with the decisions that it reopens. */
+  readonly because?: string;
   readonly onProgress?: (progress: CrossCheckProgress) => void;
 }
 
 /** The decisions that the changed candidates contradict. */
-async function findReopenings(tx: Db, organisationId: string, writes: readonly CandidateWrite[]): Promise<Reopening[]> {
+async function findReopenings(tx: Db, { organisationId, because }: PageWork, writes: readonly CandidateWrite[]): Promise<Reopening[]> {
   const decided = writes.filter(({ standing }) => standing !== "undecided" && standing !== "reopened");
   if (decided.length === 0) return [];
   const decisions = await findStandingDecisions(tx, organisationId, {
@@ -58,7 +60,8 @@ async function findReopenings(tx: Db, organisationId: string, writes: readonly C
     const { noticeKey: noticeId, applianceId, grade } = candidate;
     const decision = byPair.get(`${noticeId} ${applianceId}`);
     const why = decision ? reopeningReason({ verdict: decision.verdict, grade: decision.grade as Grade }, grade) : null;
-    return why === null || id === null ? [] : [{ candidateId: id, noticeId, applianceId, grade, why }];
+    if (why === null || id === null) return [];
+    return [{ candidateId: id, noticeId, applianceId, grade, why: because === undefined ? why : `${because} ${why}` }];
   });
 }
 
@@ -77,6 +80,7 @@ interface PageWork {
   readonly list: IndexedList;
   readonly notices: ReadonlySet<string> | null;
   readonly actor: string;
+  readonly because?: string;
   readonly now: Date;
 }
 
@@ -102,7 +106,7 @@ async function checkPage(tx: Db, appliances: readonly ApplianceFacts[], work: Pa
   const { writes, deletions, unchanged } = candidateChanges(raised, stored, list.hashes);
   await writeCandidates(tx, organisationId, writes, now);
   await deleteCandidates(tx, deletions);
-  tally.reopened += await reopen(tx, work, await findReopenings(tx, organisationId, writes));
+  tally.reopened += await reopen(tx, work, await findReopenings(tx, work, writes));
   tally.appliances += appliances.length;
   tally.added += writes.filter(({ id }) => id === null).length;
   tally.changed += writes.filter(({ id }) => id !== null).length;
@@ -139,11 +143,15 @@ async function eachPage(
 }
 
 /** Compares without asking for permission: for use cases that have asked for their own. */
-export async function checkAgain(db: Store, actor: Actor, { now, only = {}, onProgress }: CrossCheckScope): Promise<CrossCheckAccount> {
+export async function checkAgain(
+  db: Store,
+  actor: Actor,
+  { now, only = {}, because, onProgress }: CrossCheckScope,
+): Promise<CrossCheckAccount> {
   const { organisationId } = actor;
   const list = await getRecallIndex(db, organisationId);
   const notices = only.noticeIds ? new Set(only.noticeIds) : null;
-  const work: PageWork = { organisationId, list, notices, actor: recordName(actor), now };
+  const work: PageWork = { organisationId, list, notices, actor: recordName(actor), now, ...(because === undefined ? {} : { because }) };
   const grades = { covered: 0, likely: 0, check_label: 0, not_covered: 0 };
   const tally: Tally = { appliances: 0, grades, added: 0, changed: 0, removed: 0, unchanged: 0, reopened: 0 };
   const count = notices?.size ?? list.hashes.size;
@@ -178,7 +186,7 @@ export async function crossCheckRegistry(db: Store, actor: Actor, scope: CrossCh
  * permission of its own, the write has.
  */
 export async function checkAppliances(db: Store, actor: Actor, ids: readonly string[], now: Date): Promise<CrossCheckAccount> {
-  return checkAgain(db, actor, { now, only: { applianceIds: ids } });
+  return checkAgain(db, actor, { now, only: { applianceIds: ids }, because: "What is known of the appliance changed." });
 }
 
 /** Compares the appliances that a finished labels run wrote, and those that a run which broke off before it left uncompared. */

@@ -3,6 +3,7 @@ import { type Actor, recordName } from "@/lib/access/actor";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import { type CrossCheckAccount, checkAgain } from "@/lib/matching/cross-check.run";
+import { withCorrections } from "@/lib/registry/corrected-content";
 import { reopen } from "@/lib/registry/decision-reopen";
 import { contentHash, noticeContent } from "@/lib/registry/notice-row";
 import { findDecidedCandidates } from "@/lib/store/candidate-queries";
@@ -21,7 +22,7 @@ import {
 } from "@/lib/store/notice-queries";
 import { appendRecord } from "@/lib/store/record";
 import type { Notice } from "./notice";
-import type { ReadNoticeList } from "./notice-list";
+import { type ReadNoticeList, recordsSetAside } from "./notice-list";
 import { readNoticeList } from "./read-list";
 import { understand } from "./understand";
 
@@ -118,10 +119,12 @@ async function storePart(tx: Db, sorted: Sorted, counts: Counts, work: LoadWork)
     key,
     sorted.fresh.map((content) => ({ content, at: now })),
   );
-  await amendNotices(
+  const amended = await withCorrections(
     tx,
+    organisationId,
     sorted.amended.map(({ head, content }) => ({ id: head.id, content, at: now })),
   );
+  await amendNotices(tx, amended);
   await markGone(tx, sorted.backAgain, null);
   const amendedIds = sorted.amended.map(({ head }) => head.id);
   const decided = await findDecidedCandidates(tx, organisationId, amendedIds);
@@ -164,7 +167,8 @@ async function store(db: Store, list: ReadNoticeList, work: LoadWork, load: Noti
   const sources = [...new Set(list.notices.map(({ source }) => source))];
   const heads = await findNoticeHeads(db, work.key, sources);
   const byPlace = new Map(heads.map((head) => [placeOf(head), head]));
-  const counts: Counts = { rowsRead: list.setAside.length, created: 0, updated: 0, unchanged: 0, setAside: list.setAside.length };
+  const setAside = recordsSetAside(list.setAside);
+  const counts: Counts = { rowsRead: setAside, created: 0, updated: 0, unchanged: 0, setAside };
   await db.$transaction(async (tx) => {
     await keepSetAside(tx, work.runId, list.setAside);
     await advanceLoad(tx, work.runId, counts, work.now);
@@ -174,9 +178,9 @@ async function store(db: Store, list: ReadNoticeList, work: LoadWork, load: Noti
     await db.$transaction((tx) => storePart(tx, sorted, counts, work));
     load.onProgress?.({ stage: "storing", done: Math.min(at + noticesAtOnce, list.notices.length), total: list.notices.length });
   }
-  const unread = list.setAside.length > 0;
+  const unread = list.setAside.some(({ records }) => records === undefined);
   const message = unread ? "Which notices are gone was not judged, because some records of the list could not be read." : null;
-  const gone = unread ? [] : findGone(list, heads);
+  const gone = unread || list.isExtract ? [] : findGone(list, heads);
   const { now, runId, key, actor } = work;
   const account = { id: runId, source: list.source, format: list.format, ...counts, gone: gone.length, message };
   await db.$transaction(async (tx) => {

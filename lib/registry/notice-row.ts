@@ -1,5 +1,6 @@
 import { createHash } from "node:crypto";
 import { makerKey } from "@/lib/identity/maker";
+import { applyCorrections, type Correction } from "@/lib/notices/correction";
 import type { Coverage } from "@/lib/notices/coverage";
 import type { Notice } from "@/lib/notices/notice";
 import type { NoticeContent } from "@/lib/store/notice-queries";
@@ -17,8 +18,12 @@ export function hasIdentifiers({ models, serials, dateCodes, upcs }: Coverage): 
   return models.stated === "all" || models.include.length > 0 || serials.length > 0 || dateCodes.length > 0 || upcs.length > 0;
 }
 
-/** What is stored of a notice beside its place in a list: its words, our reading of them, and what it is found by. */
-export function noticeContent(notice: Notice, coverage: Coverage): NoticeContent {
+/**
+ * What is stored of a notice beside its place in a list: its words, our reading of them with a person's corrections over it, and what
+ * it is found by.
+ */
+export function noticeContent(notice: Notice, reading: Coverage, corrections: readonly Correction[] = []): NoticeContent {
+  const coverage = applyCorrections(notice, reading, corrections);
   const found = [notice.number, notice.title, ...coverage.brands, ...coverage.models.include, ...coverage.products, ...notice.makers];
   return {
     number: notice.number,
@@ -26,6 +31,7 @@ export function noticeContent(notice: Notice, coverage: Coverage): NoticeContent
     title: notice.title,
     body: notice,
     coverage,
+    reading: corrections.length > 0 ? reading : null,
     contentHash: contentHash(notice),
     coverageHash: contentHash(coverage),
     searchText: found.join(" ").toLowerCase().slice(0, longestSearchText),

@@ -12,6 +12,8 @@ export interface NoticeContent {
   readonly title: string;
   readonly body: Notice;
   readonly coverage: Coverage;
+  /** Our own reading where a person corrected it; null where the coverage is the reading. */
+  readonly reading: Coverage | null;
   readonly contentHash: string;
   readonly coverageHash: string;
   readonly searchText: string;
@@ -39,6 +41,7 @@ const contentColumns: readonly BulkColumn[] = [
   { name: "title", type: "text" },
   { name: "body", type: "json" },
   { name: "coverage", type: "json" },
+  { name: "reading", type: "json" },
   { name: "contentHash", type: "text" },
   { name: "coverageHash", type: "text" },
   { name: "searchText", type: "text" },
@@ -195,7 +198,14 @@ export async function* eachNotice(db: Db, organisationId: string): AsyncGenerato
 /** One notice with its words and reading, or null. */
 export async function findNotice(db: Db, organisationId: string, id: string) {
   const row = await db.notice.findFirst({ where: { id, organisationId } });
-  return row === null ? null : { ...row, body: row.body as unknown as Notice, coverage: row.coverage as unknown as Coverage };
+  if (row === null) return null;
+  const coverage = row.coverage as unknown as Coverage;
+  return {
+    ...row,
+    body: row.body as unknown as Notice,
+    coverage,
+    reading: row.reading === null ? coverage : (row.reading as unknown as Coverage),
+  };
 }
 
 /** One notice that is known to be there. */

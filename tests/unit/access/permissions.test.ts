@@ -17,6 +17,8 @@ const expected: Readonly<Record<Permission, string>> = {
   "load notices": "xx..",
   "cross-check": "xx.x",
   "decide candidates": "xx.x",
+  "correct coverage": "xx.x",
+  "edit maker aliases": "x...",
   "see readings": "xxxx",
   "load log": "xx..",
   "screen readings": "xx.x",
