@@ -1,9 +1,10 @@
 import type { ApplianceFacts } from "@/lib/identity/appliance-facts";
 import { toGtin14 } from "@/lib/identity/gtin";
 import { makerKey } from "@/lib/identity/maker";
-import { evidenceBits, modelKey } from "@/lib/identity/model-number";
+import { modelKey } from "@/lib/identity/model-number";
 import { readPlateIdentity } from "@/lib/identity/plate-identity";
 import { type ModelReading, modelReading } from "./model-agreement";
+import { codesInText } from "./plate-codes";
 import { type ProductName, productName } from "./product-kind";
 
 /** An appliance prepared for comparing: what is known of it, with the plate's text filling the empty columns. */
@@ -56,22 +57,6 @@ function otherModels(model: string, brand: string | null): string[] {
     : [];
   const bare = withoutMaker(model, brand);
   return bare === null ? parts : [...parts, bare];
-}
-
-const ratingToken =
-  /^(?:[\d.,/x-]+(?:v|vac|vdc|hz|w|kw|a|ma|amps?|hp|va|btu|ah|wh|cm|mm|in|kg|lbs?|l|ml|qt|°?[cf])[~.,]*|\d{1,3}|\d+\.\d+|ip\d\d|(?:19|20)\d\d)$/i;
-/** A shorter code on a plate is as likely a part's, a year or a class. */
-const leastTextBits = 12;
-/** File numbers of test houses, such as E123456, which stand on many plates. */
-const fileNumber = /^(?:E|LR|SA|MH|FCC)\d{4,7}$/;
-
-/** Codes that stand in a plate's text without being named the model: letters with digits or long numbers, ratings left out. */
-function codesInText(labelText: string, known: readonly (string | null)[]): string[] {
-  const taken = new Set(known.map((text) => (text === null ? "" : modelKey(text))));
-  const tokens = labelText.split(/[\s|;,]+/).filter((token) => /\d/.test(token) && !ratingToken.test(token));
-  return tokens.filter(
-    (token) => evidenceBits(modelKey(token)) >= leastTextBits && !taken.has(modelKey(token)) && !fileNumber.test(modelKey(token)),
-  );
 }
 
 /** Everything in the facts that may be the appliance's model, the model as written first. `facts` as `fillFromPlate` gives them. */

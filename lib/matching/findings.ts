@@ -2,7 +2,7 @@ import { fitPattern } from "@/lib/identity/code-pattern";
 import type { MakerAgreement } from "@/lib/identity/maker";
 import type { ApplianceReading } from "./appliance-reading";
 import type { CoveredNotice } from "./covered-notice";
-import { bestModelAgreement, type ModelAgreement } from "./model-agreement";
+import { bestModelAgreement, type ModelAgreement, rejectingLevels } from "./model-agreement";
 import type { ModelPattern } from "./model-pattern";
 import { isMakerNamed } from "./named-maker";
 import { compareProducts, type ProductAgreement, type ProductName } from "./product-kind";
@@ -77,8 +77,9 @@ export function compareModels(
 ): ModelAgreement | null {
   if (notice.coverage.models.stated !== "listed" || appliance.models.length === 0) return null;
   const best = bestModelAgreement({ readings: appliance.models, patterns: raised, listed: notice.include }, settings);
-  if (!appliance.areFromText) return best;
-  return best !== null && sureLevels.has(best.level) ? { ...best, level: "model.in_text" } : null;
+  if (!appliance.areFromText || best === null) return best;
+  if (sureLevels.has(best.level)) return { ...best, level: "model.in_text" };
+  return rejectingLevels.has(best.level) ? null : best;
 }
 
 export interface Compared {

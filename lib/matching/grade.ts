@@ -2,6 +2,7 @@ import type { ApplianceReading } from "./appliance-reading";
 import type { Ask, Grade } from "./candidate";
 import type { CoveredNotice } from "./covered-notice";
 import type { Findings } from "./findings";
+import { rejectingLevels } from "./model-agreement";
 import type { MatchingSettings } from "./settings";
 
 /** A grade, and the field that would settle a `check_label`. */
@@ -22,13 +23,6 @@ const likely: Verdict = { grade: "likely", ask: null };
 const notCovered: Verdict = { grade: "not_covered", ask: null };
 const check = (ask: Ask["field"]): Verdict => ({ grade: "check_label", ask });
 
-/** Levels that say another model, however near. */
-export const rejectingLevels: ReadonlySet<string> = new Set([
-  "model.substituted",
-  "model.added",
-  "model.suffix_missing",
-  "model.different",
-]);
 const slipLevels = new Set(["model.swapped", "model.dropped", "model.doubled"]);
 const confusedLevels = new Set(["model.confusable", "model.pattern_confusable"]);
 
@@ -52,13 +46,16 @@ function gradeOtherMaker({ findings, settings }: Graded, bits: number): Verdict 
 function gradeWithoutMaker(graded: Graded, bits: number): Verdict {
   const { findings, settings } = graded;
   const level = findings.model?.level ?? "model.different";
-  const isSlip = slipLevels.has(level) || level === "model.suffix_added";
+  const isSlip = slipLevels.has(level);
+  const hasSuffix = level === "model.suffix_added";
   if (findings.product === "different") return notCovered;
-  if (bits >= settings.strongModelBits)
-    return isSlip ? (fitsProduct(findings) ? withWindows(graded, check("model")) : notCovered) : withWindows(graded, likely);
-  return !isSlip && bits >= settings.leastModelBits && fitsProduct(findings)
-    ? check(findings.brand === "missing" ? "brand" : "product")
-    : notCovered;
+  if (bits >= settings.strongModelBits) {
+    if (isSlip || hasSuffix) return fitsProduct(findings) ? withWindows(graded, check("model")) : notCovered;
+    return withWindows(graded, likely);
+  }
+  const leastBits = hasSuffix || !fitsProduct(findings) ? settings.slipModelBits : settings.leastModelBits;
+  if (isSlip || bits < leastBits || (hasSuffix && !fitsProduct(findings))) return notCovered;
+  return check(findings.brand === "missing" ? "brand" : "product");
 }
 
 function gradeWithMaker(graded: Graded, bits: number): Verdict {

@@ -1,5 +1,5 @@
 import { fitPattern } from "@/lib/identity/code-pattern";
-import { confusableKey, modelKey } from "@/lib/identity/model-number";
+import { confusableKey, evidenceBits, modelKey } from "@/lib/identity/model-number";
 import { oneEditBetween } from "@/lib/identity/one-edit";
 import type { ModelPattern } from "./model-pattern";
 import type { MatchingSettings } from "./settings";
@@ -16,6 +16,7 @@ const levelsBestFirst = [
   "model.swapped",
   "model.dropped",
   "model.added",
+  "model.swapped_ending",
   "model.substituted",
   "model.suffix_missing",
   "model.different",
@@ -23,6 +24,14 @@ const levelsBestFirst = [
 
 export type ModelLevel = (typeof levelsBestFirst)[number];
 
+/** Levels that say another model, however near. */
+export const rejectingLevels: ReadonlySet<string> = new Set([
+  "model.substituted",
+  "model.added",
+  "model.swapped_ending",
+  "model.suffix_missing",
+  "model.different",
+]);
 /** The best agreement of an appliance's model with a notice's list. */
 export interface ModelAgreement {
   readonly level: ModelLevel;
@@ -58,12 +67,19 @@ function isSetApart(reading: ModelReading, length: number): boolean {
   return false;
 }
 
+/** Whether what the reading goes on with after the listed model may be a suffix: set apart from it, or a letter or two behind a long number. */
+function mayBeSuffix(reading: ModelReading, pattern: ModelPattern, settings: MatchingSettings): boolean {
+  const { length } = pattern.key;
+  const extra = reading.key.length - length;
+  if (extra <= 0 || extra > settings.longestSuffix) return false;
+  const isLetters = extra <= settings.longestGluedSuffix && /^[A-Z]+$/.test(reading.key.slice(length));
+  return isSetApart(reading, length) || (isLetters && evidenceBits(reading.key.slice(0, length)) >= settings.slipModelBits);
+}
+
 function suffixLevel(reading: ModelReading, pattern: ModelPattern, settings: MatchingSettings): ModelLevel | null {
   const extra = reading.key.length - pattern.key.length;
-  if (extra > 0 && reading.folded.startsWith(pattern.folded)) {
-    return extra <= settings.longestSuffix && isSetApart(reading, pattern.key.length) ? "model.suffix_added" : null;
-  }
-  return extra < 0 && pattern.folded.startsWith(reading.folded) ? "model.suffix_missing" : null;
+  if (extra > 0 && reading.folded.startsWith(pattern.folded)) return mayBeSuffix(reading, pattern, settings) ? "model.suffix_added" : null;
+  return extra < -1 && pattern.folded.startsWith(reading.folded) ? "model.suffix_missing" : null;
 }
 
 const slipLevels = {
@@ -78,10 +94,9 @@ const slipLevels = {
 function compareOpen(reading: ModelReading, pattern: ModelPattern, settings: MatchingSettings): ModelLevel {
   const fit = fitPattern(pattern.key, reading.key);
   if (fit !== "none") return fit === "exact" ? "model.pattern" : "model.pattern_confusable";
-  const extra = reading.key.length - pattern.key.length;
-  const mayGoOn = !pattern.key.includes("*") && extra > 0 && extra <= settings.longestSuffix;
+  const mayGoOn = !pattern.key.includes("*") && mayBeSuffix(reading, pattern, settings);
   const goesOn = mayGoOn && fitPattern(pattern.key, reading.key.slice(0, pattern.key.length)) !== "none";
-  return goesOn && isSetApart(reading, pattern.key.length) ? "model.suffix_added" : "model.different";
+  return goesOn ? "model.suffix_added" : "model.different";
 }
 
 /** The level of one reading beside one listed model. */
@@ -92,15 +107,36 @@ function compareModel(reading: ModelReading, pattern: ModelPattern, settings: Ma
   const suffix = suffixLevel(reading, pattern, settings);
   if (suffix) return suffix;
   const slip = oneEditBetween(reading.folded, pattern.folded);
-  return slip === "more" || slip === "none" ? "model.different" : slipLevels[slip];
+  if (slip === "more" || slip === "none") return "model.different";
+  return slip === "swapped" ? swapLevel(reading.key, pattern.key) : slipLevels[slip];
+}
+
+/**
+ * Two neighbours swapped, as printed: a confused character beside a swap makes two slips. Where both are digits at the end of
+ * the number, the other order is a number of its own, as makers count them on.
+ */
+function swapLevel(read: string, meant: string): ModelLevel {
+  if (oneEditBetween(read, meant) !== "swapped") return "model.different";
+  const isEnding = read.at(-1) !== meant.at(-1) && /\d\d$/.test(read);
+  return isEnding ? "model.swapped_ending" : "model.swapped";
 }
 
 const ranks = Object.fromEntries(levelsBestFirst.map((level, rank) => [level, rank])) as Readonly<Record<ModelLevel, number>>;
 
-/** Whether the notice lists variants of this base with suffixes of their own, and so means only those. */
-function spellsSuffixesOut(base: ModelPattern, patterns: readonly ModelPattern[], settings: MatchingSettings): boolean {
-  const variants = patterns.filter((other) => other !== base && other.beginning.length > base.key.length && other.key.startsWith(base.key));
-  return variants.length >= settings.spelledOutSuffixes;
+/**
+ * Whether the notice lists variants of this base with suffixes of their own and so means only those: several, or one that is a
+ * number where the reading's suffix is a number as long.
+ */
+function spellsSuffixesOut(
+  { reading, base }: { readonly reading: ModelReading; readonly base: ModelPattern },
+  listed: readonly ModelPattern[],
+  settings: MatchingSettings,
+): boolean {
+  const { length } = base.key;
+  const variants = listed.filter((other) => other !== base && other.beginning.length > length && other.key.startsWith(base.key));
+  if (variants.length >= settings.spelledOutSuffixes) return true;
+  const isNumber = (key: string): boolean => /^\d+$/.test(key.slice(length));
+  return isNumber(reading.key) && variants.some(({ key }) => key.length === reading.key.length && isNumber(key));
 }
 
 export interface ModelsToCompare {
@@ -117,7 +153,7 @@ export function bestModelAgreement({ readings, patterns, listed }: ModelsToCompa
   for (const reading of readings) {
     for (const pattern of patterns) {
       let level = compareModel(reading, pattern, settings);
-      if (level === "model.suffix_added" && spellsSuffixesOut(pattern, listed, settings)) level = "model.different";
+      if (level === "model.suffix_added" && spellsSuffixesOut({ reading, base: pattern }, listed, settings)) level = "model.different";
       const better = best === null || ranks[level] < ranks[best.level] || (level === best.level && isPreferred(pattern, best.pattern));
       if (better) best = { level, pattern, read: reading.printed };
     }

@@ -22,6 +22,7 @@ const modelSentences: Readonly<Record<string, (read: string, listed: string) => 
   "model.dropped": (read, listed) => `Model ${read} is ${listed} with one character missing.`,
   "model.doubled": (read, listed) => `Model ${read} is ${listed} with one character doubled.`,
   "model.added": (read, listed) => `Model ${read} is not listed; ${listed} has one character less.`,
+  "model.swapped_ending": (read, listed) => `Model ${read} is not listed; ${listed} ends in the same two digits the other way round.`,
   "model.substituted": (read, listed) => `Model ${read} is not listed; the nearest, ${listed}, differs in one character.`,
   "model.suffix_missing": (read, listed) => `Model ${read} is not listed; ${listed} goes on after it.`,
   "model.different": (read) => `Model ${read} is not listed.`,

@@ -21,6 +21,7 @@ export const levelSettings = {
   "model.dropped": level(-8, "as swapped"),
   "model.doubled": level(-7, "as swapped; a doubled key is the likelier slip"),
   "model.added": level(-26, "judgement: hands drop and double characters, they seldom add another one; it is a neighbour"),
+  "model.swapped_ending": level(-26, "measured: of swapped digits at the end 17 true, 322 false; a neighbour"),
   "model.in_text": level(-3, "judgement: a code somewhere on the plate may be a part's"),
   "model.substituted": level(-26, "measured: 15 true, 437 false; never more than a neighbour"),
   "model.suffix_missing": level(-26, "measured: 5 true, 32 false"),
@@ -68,6 +69,8 @@ export interface MatchingSettings {
   readonly leastModelBits: number;
   /** Longest suffix that a variant of a listed model may carry. */
   readonly longestSuffix: number;
+  /** Longest suffix of letters that may follow a letter without anything between. */
+  readonly longestGluedSuffix: number;
   /** This many listed models that continue a base show that the notice spells its suffixes out. */
   readonly spelledOutSuffixes: number;
 }
@@ -78,5 +81,6 @@ export const matchingSettings: MatchingSettings = {
   slipModelBits: 12,
   leastModelBits: 8,
   longestSuffix: 5,
+  longestGluedSuffix: 2,
   spelledOutSuffixes: 2,
 };
