@@ -4,7 +4,7 @@ import { compareMade } from "@/lib/identity/made";
 import { modelKey } from "@/lib/identity/model-number";
 import type { Random } from "./random";
 import { corrupt, type ErrorKind } from "./reading-errors";
-import { type Family, memberOf, type SyntheticNotice, type World } from "./synthetic-world";
+import { type Family, filled, memberOf, type SyntheticNotice, type World } from "./synthetic-world";
 
 /** An invented registry beside its truth: the notices that cover the clean record. */
 export interface SyntheticRegistry {
@@ -54,15 +54,22 @@ function madeInside(random: Random, notice: SyntheticNotice): string {
 
 /** A model that a notice's pattern stands for. */
 function listedModel(random: Random, pattern: string): string {
-  return pattern.replace("*", String(random.below(10))).replace(/#/g, () => String(random.below(10)));
+  return pattern.replace(/[*#]/g, () => filled(random, "0")).replace(/@/g, () => filled(random, "A"));
+}
+
+function noticeWithModels(random: Random, world: World): SyntheticNotice {
+  for (;;) {
+    const notice = random.pick(world.notices);
+    if (notice.toIndex.coverage.models.include.length > 0) return notice;
+  }
 }
 
 function drawRecord(random: Random, world: World): CleanRecord {
   const draw = random.next();
   const date = `${2006 + random.below(19)}-0${1 + random.below(9)}`;
-  const notice = random.pick(world.notices);
+  const notice = noticeWithModels(random, world);
   const { include } = notice.toIndex.coverage.models;
-  if (draw < 0.03 && include.length > 0) {
+  if (draw < 0.03) {
     return {
       brand: notice.brandIds[0] ?? 0,
       model: listedModel(random, random.pick(include)),

@@ -4,9 +4,9 @@ import { Random } from "./random";
 
 /**
  * An invented world of makers, model families and notices with the statistics of real lists: 30 % of notices name no
- * model, the others a geometric list of about five (93 % exact, 5 % beginnings, 2 % wildcards); 6 % name two brands, 6 %
- * of those with an open pattern exclude something, 35 % have a manufacture window. Members of a family differ in their last
- * digits, so neighbours of a listed model are common.
+ * model, the others a geometric list of about five (93 % exact, 5 % beginnings, 1 % wildcards, 1 % ranges); 6 % name two
+ * brands, 6 % of those with an open pattern exclude something, 35 % have a manufacture window. Members of a family differ in
+ * their last two or three signs, so neighbours of a listed model are common and about 4 % of a registry are truly recalled.
  */
 export interface Family {
   readonly brand: number;
@@ -34,7 +34,7 @@ const kinds =
   "space heater,refrigerator,microwave oven,toaster,kettle,coffee maker,vacuum cleaner,hair dryer,desk lamp,ceiling fan,box fan,dehumidifier,air conditioner,television,monitor,printer,power strip,blender,pressure cooker,iron,dishwasher,air fryer".split(
     ",",
   );
-const templates = "AA-000|0,AAA000|0,AA-0000|00,000-00|0A,AAA-00|00,A000|00A,AA00|00,AAA00|000,00-0|000,AAAA0|00".split(",");
+const templates = "AA-00|00,AAA00|00,AA-0000|00,000-00|0A,AAA-00|00,A000|00A,AA00|00,AAA00|000,00-0|000,AAAA0|00".split(",");
 const syllables = "bra,vel,tor,min,ost,qui,lan,dre,fen,gar,hul,jor,kes,lum,mor,nar,pel,rin,sov,tul,ver,wyn,zor,dak".split(",");
 const letters = "ABCDEFGHJKLMNPQRSTUVWXYZ";
 
@@ -45,7 +45,7 @@ function brandName(random: Random, at: number): string {
 }
 
 /** Fills a template's letters and digits. */
-function filled(random: Random, template: string): string {
+export function filled(random: Random, template: string): string {
   return [...template].map((sign) => (sign === "A" ? random.pick([...letters]) : sign === "0" ? String(random.below(10)) : sign)).join("");
 }
 
@@ -58,15 +58,23 @@ export function memberOf(random: Random, family: Family): string {
   return family.fixed + filled(random, family.variable);
 }
 
-function patternOf(random: Random, family: Family): string {
+/** The members from one to a later one that differ in the last sign, as a notice's range of models is understood: one by one. */
+function rangeOf(random: Random, family: Family): string[] {
+  const signs = family.variable.endsWith("A") ? letters : "0123456789";
+  const head = family.fixed + filled(random, family.variable.slice(0, -1));
+  const first = random.below(signs.length - 2);
+  return [...signs.slice(first, first + 2 + random.below(4))].map((sign) => head + sign);
+}
+
+function statementOf(random: Random, family: Family): string[] {
   const draw = random.next();
-  if (draw < 0.93) return memberOf(random, family);
-  if (draw < 0.98) return `${family.fixed}${filled(random, family.variable.slice(0, -1))}*`;
-  return `${family.fixed}${"#".repeat(family.variable.length)}`;
+  if (draw < 0.93) return [memberOf(random, family)];
+  if (draw < 0.98) return [`${family.fixed}${filled(random, family.variable.slice(0, -1))}*`];
+  return draw < 0.99 ? [`${family.fixed}${family.variable.replaceAll("0", "#").replaceAll("A", "@")}`] : rangeOf(random, family);
 }
 
 function exclusionOf(random: Random, pattern: string): string[] {
-  const open = pattern.search(/[*#]/);
+  const open = pattern.search(/[*#@]/);
   return open < 0 || !random.chance(0.06)
     ? []
     : [`${pattern.slice(0, open)}${random.below(10)}${pattern.length - open > 1 ? pattern.slice(open + 1) : "*"}`];
@@ -85,7 +93,7 @@ function makeNotice(random: Random, world: Omit<World, "notices">, at: number): 
   const hasModels = !random.chance(0.3);
   const familyIds = hasModels ? [first, ...(random.chance(0.3) ? [random.pick(ofBrand)] : [])] : [first];
   const count = hasModels ? random.geometric(5) : 0;
-  const include = Array.from({ length: count }, () => patternOf(random, world.families[random.pick(familyIds)] as Family));
+  const include = Array.from({ length: count }, () => statementOf(random, world.families[random.pick(familyIds)] as Family)).flat();
   const brandIds = [family.brand, ...(random.chance(0.06) ? [random.below(world.brands.length)] : [])];
   const coverage: Coverage = {
     notice: `S-${at}`,
