@@ -1,5 +1,11 @@
 /** The published format a notice was read from. More join as readers of their own. */
-export type NoticeFormat = "us-web-service" | "us-website-export" | "plain-list";
+export type NoticeFormat =
+  | "us-web-service"
+  | "us-website-export"
+  | "canada-open-data"
+  | "canada-recall-api"
+  | "eu-safety-gate"
+  | "plain-list";
 
 /** One recall notice as its regulator published it. Texts are the publisher's own words, only unescaped, never edited. */
 export interface Notice {

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { jsonText } from "./json-text";
 import { keyNotices, numberOf, type UnkeyedNotice } from "./notice-keys";
 import { type NoticeList, refused, type SetAsideRecord, setAside } from "./notice-list";
 import { publishedDate } from "./published-date";
@@ -54,9 +55,9 @@ export function readUsWebService(records: readonly unknown[]): NoticeList {
     const parsed = record.safeParse(entry);
     const notice = parsed.success ? toNotice(parsed.data) : null;
     if (parsed.success && isErrorRecord(parsed.data))
-      aside.push(setAside(at + 1, `Record ${at + 1} is an error message of the recall service, not a notice.`, jsonOf(entry)));
+      aside.push(setAside(at + 1, `Record ${at + 1} is an error message of the recall service, not a notice.`, jsonText(entry)));
     else if (notice) notices.push(notice);
-    else aside.push(setAside(at + 1, `Record ${at + 1} has no recall number, record id or title, so it is no notice.`, jsonOf(entry)));
+    else aside.push(setAside(at + 1, `Record ${at + 1} has no recall number, record id or title, so it is no notice.`, jsonText(entry)));
   });
   const problem = notices.length === 0 ? firstError(records) : null;
   if (problem !== null) return refused(`This is an error message of the recall service, not a list ("${problem}"); fetch the list again.`);
@@ -115,13 +116,4 @@ function firstError(records: readonly unknown[]): string | null {
 
 function isObject(value: unknown): value is Record<string, unknown> {
   return typeof value === "object" && value !== null && !Array.isArray(value);
-}
-
-/** A record as text for the set-aside list; one nested too deep to print is only named. */
-function jsonOf(entry: unknown): string {
-  try {
-    return JSON.stringify(entry) ?? String(entry);
-  } catch {
-    return "(a record nested too deep to print)";
-  }
 }

@@ -14,7 +14,8 @@ export function kindOfHeaders(headers: readonly string[]): ImportKind {
   const isLog = has(keys, "at", "time", "timestamp", "datetime") && has(keys, "outlet", "watts", "amps", "event", "receptacle");
   if (isLog) return "log";
   const isRecall =
-    has(keys, "recallnumber", "recallid", "recallheading", "remedytype", "hazard", "hazarddescription") ||
+    has(keys, "recallnumber", "recallid", "recallheading", "remedytype", "hazard", "hazarddescription", "risktype") ||
+    (has(keys, "nid") && has(keys, "title")) ||
     (has(keys, "number") && has(keys, "title") && has(keys, "product", "description", "brand"));
   if (isRecall) return "notices";
   const labels = Object.values(guessMapping(headers)).filter((target) => target !== null && target !== "keep_in_notes").length;
@@ -23,10 +24,10 @@ export function kindOfHeaders(headers: readonly string[]): ImportKind {
   return !namesAppliances && places >= labels && places >= 2 ? "places" : "labels";
 }
 
-/** What a file holds by its first bytes, where it is no CSV: JSON objects a line are a log, a JSON array a recall list. */
+/** What a file holds by its first bytes, where it is no CSV: JSON objects a line are a log, a JSON array or XML a recall list. */
 export function kindOfJson(start: string): ImportKind | null {
   const text = start.replace(/^\uFEFF/, "").trimStart();
-  if (text.startsWith("[")) return "notices";
+  if (text.startsWith("[") || /^<(?:\?xml|Safety-Gate)/i.test(text)) return "notices";
   if (!text.startsWith("{")) return null;
   const firstLine = text.split("\n")[0] ?? "";
   return /"at"\s*:/.test(firstLine) && /"outlet"\s*:/.test(firstLine) ? "log" : "notices";
