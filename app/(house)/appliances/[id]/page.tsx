@@ -1,5 +1,7 @@
 import type { Metadata } from "next";
+import { keptFileLines } from "@/app/_server/kept-files";
 import { forPage, requirePage } from "@/app/_server/page";
+import { KeepFileForm, KeptFiles } from "@/app/_ui/kept-files";
 import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection } from "@/app/_ui/side-section";
 import { TagChip } from "@/app/_ui/tag-chip";
@@ -54,6 +56,10 @@ export default async function AppliancePage({ params, searchParams }: Props) {
       </PlainSection>
       <FindingSection view={view} now={now} />
       <CandidateSection view={view} />
+      <PlainSection head="Photos and documents" id="files">
+        <KeptFiles files={await keptFileLines(db, actor, { kind: "appliance", id })} />
+        {mayEdit && <KeepFileForm kind="appliance" subject={id} back={`/appliances/${id}#files`} />}
+      </PlainSection>
       <RecordSection view={view} maySeeAll={mayDo(actor, "see record") && actor.siteIds === "all"} />
     </>
   );

@@ -1,8 +1,11 @@
 import type { Metadata } from "next";
+import { keptFileLines } from "@/app/_server/kept-files";
 import { forPage, requirePage } from "@/app/_server/page";
+import { KeepFileForm, KeptFiles } from "@/app/_ui/kept-files";
 import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection } from "@/app/_ui/side-section";
 import { SignalBanner } from "@/app/_ui/signal-banner";
+import { mayDo } from "@/lib/access/permissions";
 import { causeWords } from "@/lib/casework/cause";
 import { cautionFor } from "@/lib/casework/cautions";
 import { dueWords } from "@/lib/casework/due-words";
@@ -38,6 +41,12 @@ export default async function FindingPage({ params, searchParams }: Props) {
       </div>
       <PlainSection head="What it rests on" id="evidence">
         <Evidence detail={detail} />
+      </PlainSection>
+      <PlainSection head="Photos and documents" id="files">
+        <KeptFiles files={await keptFileLines(db, actor, { kind: "finding", id: detail.finding.id })} />
+        {mayDo(actor, "work findings", detail.finding.siteId) && (
+          <KeepFileForm kind="finding" subject={detail.finding.id} back={`/findings/${detail.finding.id}#files`} />
+        )}
       </PlainSection>
       <PlainSection head="History" id="history">
         <History detail={detail} />
