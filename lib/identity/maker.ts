@@ -48,8 +48,8 @@ function isPartOf(fewer: readonly string[], more: readonly string[]): boolean {
   return fewer.join("").length >= 4 && fewer.every((word) => more.includes(word));
 }
 
-/** The words without those that many makers share, unless nothing else is left. */
-function distinctiveKey(words: readonly string[]): string {
+/** The words run together, without those that many makers share, unless nothing else is left. */
+export function distinctiveMakerKey(words: readonly string[]): string {
   const own = words.filter((word) => !sharedWords.has(word));
   return (own.length > 0 ? own : words).join("");
 }
@@ -79,6 +79,6 @@ export function compareMakers(left: string, right: string, aliases: MakerAliases
   if (leftKey === rightKey) return "same";
   if (areAliases(leftKey, rightKey, aliases)) return "alias";
   if (isPartOf(leftWords, rightWords) || isPartOf(rightWords, leftWords)) return "part";
-  if (distinctiveKey(leftWords) === distinctiveKey(rightWords)) return "part";
+  if (distinctiveMakerKey(leftWords) === distinctiveMakerKey(rightWords)) return "part";
   return isNear(leftKey, rightKey) ? "near" : "other";
 }

@@ -3,11 +3,12 @@ import { type ApplianceReading, lookUpOf, readingOf } from "./appliance-reading"
 import { askOf } from "./ask";
 import type { Candidate, Grade } from "./candidate";
 import type { CoveredNotice } from "./covered-notice";
-import { compareFields, compareModels } from "./findings";
+import { type Compared, compareFields, compareModels } from "./findings";
 import { type Graded, grade, type Verdict } from "./grade";
+import type { AgreeingMakers } from "./maker-index";
 import { type ModelAgreement, rejectingLevels } from "./model-agreement";
 import type { ModelPattern } from "./model-pattern";
-import { type Raised, raiseNotices } from "./raise";
+import { Raised, raiseNotices } from "./raise";
 import { reasonsOf, scoreOf } from "./reasons";
 import { listsModels, type RecallIndex } from "./recall-index";
 
@@ -25,10 +26,14 @@ interface GradedPair {
   readonly verdict: Verdict;
 }
 
-function gradePair(index: RecallIndex, appliance: ApplianceReading, notice: CoveredNotice, model: ModelAgreement | null): GradedPair {
-  const { brand } = appliance.facts;
-  const makers = brand === null ? null : index.makers.find(brand);
-  const graded: Graded = { findings: compareFields({ appliance, notice, makers, model }), appliance, notice, settings: index.settings };
+/** The makers that notices name and that agree with the appliance's; `null` when that is not known. */
+function makersOf(index: RecallIndex, { facts }: ApplianceReading): AgreeingMakers | null {
+  return facts.brand === null ? null : index.makers.find(facts.brand);
+}
+
+function gradePair(index: RecallIndex, compared: Compared): GradedPair {
+  const { appliance, notice } = compared;
+  const graded: Graded = { findings: compareFields(compared), appliance, notice, settings: index.settings };
   return { graded, verdict: grade(graded) };
 }
 
@@ -46,7 +51,8 @@ function explain({ graded, verdict }: GradedPair): Candidate {
 
 /** Compares one appliance with one notice, whether or not an index would raise the pair. */
 export function comparePair(index: RecallIndex, appliance: ApplianceReading, notice: CoveredNotice): Candidate {
-  return explain(gradePair(index, appliance, notice, compareModels(appliance, notice, index.settings)));
+  const model = compareModels(appliance, notice, index.settings);
+  return explain(gradePair(index, { appliance, notice, makers: makersOf(index, appliance), model }));
 }
 
 /** Whether the models alone rule the pair out, so that the rest need not be compared. */
@@ -55,31 +61,34 @@ function isPlainlyOther(appliance: ApplianceReading, notice: CoveredNotice, mode
   return model === null || rejectingLevels.has(model.level);
 }
 
-const raised: Raised = { notices: [], patterns: [] };
+const raised = new Raised();
 
-/** The models of a notice that the appliance raised, its exclusions left out. */
-function raisedModels(index: RecallIndex, noticeId: number, notice: CoveredNotice): ModelPattern[] {
+/** The models of a notice that the appliance raised. */
+function raisedModels({ listed }: RecallIndex, noticeId: number): ModelPattern[] {
   const models: ModelPattern[] = [];
-  for (const id of raised.patterns) {
-    const pattern = index.patterns[id];
-    if (index.noticeOfPattern[id] === noticeId && pattern && (notice.exclude.length === 0 || notice.include.includes(pattern)))
-      models.push(pattern);
+  const { ids, count } = raised.listed;
+  for (let at = 0; at < count; at++) {
+    const id = ids[at] as number;
+    if (listed.noticeOf[id] === noticeId) models.push(listed.patterns[id] as ModelPattern);
   }
   return models;
 }
 
 /** Grades the raised pairs; `take` gets those that are not ruled out, or all when asked. */
-function eachPair(index: RecallIndex, appliance: ApplianceFacts, options: CrossCheckOptions, take: (pair: GradedPair) => void): void {
+function eachPair(index: RecallIndex, facts: ApplianceFacts, options: CrossCheckOptions, take: (pair: GradedPair) => void): void {
   const all = options.all === true;
-  const lookUp = lookUpOf(appliance);
+  const lookUp = lookUpOf(facts);
   raiseNotices(index, lookUp, { neighbours: all, withoutIdentifiers: options.withoutIdentifiers !== false }, raised);
-  if (raised.notices.length === 0) return;
-  const reading = readingOf(lookUp);
-  for (const id of raised.notices) {
+  const { ids, count } = raised.notices;
+  if (count === 0) return;
+  const appliance = readingOf(lookUp);
+  const makers = makersOf(index, appliance);
+  for (let at = 0; at < count; at++) {
+    const id = ids[at] as number;
     const notice = index.notices[id] as CoveredNotice;
-    const model = compareModels(reading, notice, index.settings, all ? notice.include : raisedModels(index, id, notice));
-    if (!all && isPlainlyOther(reading, notice, model)) continue;
-    const pair = gradePair(index, reading, notice, model);
+    const model = compareModels(appliance, notice, index.settings, all ? notice.include : raisedModels(index, id));
+    if (!all && isPlainlyOther(appliance, notice, model)) continue;
+    const pair = gradePair(index, { appliance, notice, makers, model });
     if (all || options.ruledOut || pair.verdict.grade !== "not_covered") take(pair);
   }
 }

@@ -1,21 +1,27 @@
 /**
- * A fixed table from 32-bit keys to runs of numbers: open addressing into one `Int32Array`, behind a bit filter that
- * answers most misses from one word of memory. Built once, never changed.
+ * A fixed table from 32-bit keys to runs of numbers: open addressing into one `Int32Array`, behind a bit filter that answers
+ * most misses from one word of memory. Built once, never changed.
  */
 export interface KeyTable {
-  /** The runs of all keys, end to end. */
-  readonly values: Int32Array;
-  /** `[runs[slot], runs[slot + 1])` is the run of the key that `slotOf` found. */
+  /** A cell is two words: the key, then its entry. 0: empty; below 0: the complement of the key's only value; above: see `runs`. */
+  readonly cells: Int32Array;
+  /** The runs of keys with several values: at `entry - 1` how many they are, from `entry` on the values. */
   readonly runs: Int32Array;
-  readonly slots: Int32Array;
-  readonly keys: Int32Array;
-  readonly filter: Int32Array;
-  /** How far a multiplied key is shifted to its place in the filter. */
-  readonly filterShift: number;
+  readonly filter: KeyFilter;
 }
 
-/** Bits of the filter for each key held: at 16 a miss passes it once in 16. */
+/** Two bits for each key, both in one word. */
+export interface KeyFilter {
+  readonly words: Int32Array;
+  /** How far a multiplied key is shifted to its word. */
+  readonly shift: number;
+}
+
+/** Bits of the filter for each key held, at least: a miss passes it about once in 60. */
 const filterBitsPerKey = 16;
+
+/** Multiplier of Fibonacci hashing: 2^32 divided by the golden ratio (Knuth, The Art of Computer Programming, 6.4). */
+const golden = 0x9e3779b1;
 
 /** Spreads a 32-bit hash over all bits (the finaliser of MurmurHash3, public domain). */
 function spread(hash: number): number {
@@ -25,13 +31,11 @@ function spread(hash: number): number {
   return (h ^ (h >>> 16)) | 0;
 }
 
-/** Multiplier of Fibonacci hashing: 2^32 divided by the golden ratio (Knuth, The Art of Computer Programming, 6.4). */
-const golden = 0x9e3779b1;
-
 /** Whether the table may hold the key; false is certain. `key` is not spread. */
-export function mayHold({ filter, filterShift }: KeyTable, key: number): boolean {
-  const bit = Math.imul(key, golden) >>> filterShift;
-  return ((filter[bit >>> 5] as number) & (1 << (bit & 31))) !== 0;
+export function mayHold({ words, shift }: KeyFilter, key: number): boolean {
+  const hash = Math.imul(key, golden);
+  const bits = (1 << hash) | (1 << (hash >>> 5));
+  return ((words[hash >>> shift] as number) & bits) === bits;
 }
 
 function powerOfTwoFrom(least: number): number {
@@ -46,52 +50,76 @@ export interface KeyedValues {
   readonly values: number[];
 }
 
-/** Builds the table. The values of one key keep the order in which they were given. */
-export function buildKeyTable({ keys, values }: KeyedValues): KeyTable {
-  const size = powerOfTwoFrom(keys.length * 2);
-  const slots = new Int32Array(size).fill(-1);
-  const distinct: number[] = [];
-  const counts: number[] = [];
-  const filterBits = powerOfTwoFrom(Math.max(32, keys.length * filterBitsPerKey));
-  const filterShift = 32 - Math.log2(filterBits);
-  const filter = new Int32Array(filterBits / 32);
-  const slotOfPair = new Int32Array(keys.length);
-  keys.forEach((key, pair) => {
-    let at = spread(key) & (size - 1);
-    while (slots[at] !== -1 && distinct[slots[at] ?? 0] !== key) at = (at + 1) & (size - 1);
-    if (slots[at] === -1) {
-      slots[at] = distinct.push(key) - 1;
-      counts.push(0);
-    }
-    const slot = slots[at] ?? 0;
-    counts[slot] = (counts[slot] ?? 0) + 1;
-    slotOfPair[pair] = slot;
-    const bit = Math.imul(key, golden) >>> filterShift;
-    filter[bit >>> 5] = (filter[bit >>> 5] ?? 0) | (1 << (bit & 31));
-  });
-  const runs = new Int32Array(distinct.length + 1);
-  counts.forEach((count, slot) => {
-    runs[slot + 1] = (runs[slot] ?? 0) + count;
-  });
-  const next = runs.slice();
-  const ordered = new Int32Array(keys.length);
-  values.forEach((value, pair) => {
-    const slot = slotOfPair[pair] ?? 0;
-    const at = next[slot] ?? 0;
-    ordered[at] = value;
-    next[slot] = at + 1;
-  });
-  return { values: ordered, runs, slots, keys: Int32Array.from(distinct), filter, filterShift };
+function buildFilter(keys: readonly number[]): KeyFilter {
+  const size = powerOfTwoFrom((keys.length * filterBitsPerKey) / 32);
+  const words = new Int32Array(size);
+  const shift = 32 - Math.log2(size);
+  for (const key of keys) {
+    const hash = Math.imul(key, golden);
+    const at = hash >>> shift;
+    words[at] = (words[at] as number) | (1 << hash) | (1 << (hash >>> 5));
+  }
+  return { words, shift };
 }
 
-/** The slot of a key, or -1 when the table does not hold it. */
-export function slotOf(table: KeyTable, key: number): number {
-  const { slots, keys } = table;
-  const mask = slots.length - 1;
-  let at = spread(key) & mask;
-  for (;;) {
-    const slot = slots[at] as number;
-    if (slot === -1 || keys[slot] === key) return slot;
-    at = (at + 1) & mask;
+/** The cell of a key: its own or the empty one where it belongs. */
+function cellOf(cells: Int32Array, key: number): number {
+  const mask = cells.length - 1;
+  let at = (spread(key) << 1) & mask;
+  while (cells[at + 1] !== 0 && cells[at] !== key) at = (at + 2) & mask;
+  return at;
+}
+
+/** Turns the counts in the cells into places of runs; returns how long the runs are together. */
+function allotRuns(cells: Int32Array): number {
+  let length = 0;
+  for (let at = 1; at < cells.length; at += 2) {
+    const count = cells[at] as number;
+    if (count < 2) continue;
+    cells[at] = length + 1;
+    length += count + 1;
   }
+  return length;
+}
+
+/** Builds the table. The values of one key keep the order in which they were given. */
+export function buildKeyTable({ keys, values }: KeyedValues): KeyTable {
+  const cells = new Int32Array(2 * powerOfTwoFrom(keys.length * 1.5));
+  const counts = new Uint8Array(cells.length / 2);
+  for (const key of keys) {
+    const at = cellOf(cells, key);
+    cells[at] = key;
+    cells[at + 1] = (cells[at + 1] as number) + 1;
+  }
+  for (let at = 1; at < cells.length; at += 2) counts[at >>> 1] = Math.min(2, cells[at] as number);
+  const runs = new Int32Array(allotRuns(cells));
+  for (let pair = 0; pair < keys.length; pair++) {
+    const at = cellOf(cells, keys[pair] as number);
+    const entry = cells[at + 1] as number;
+    const value = values[pair] as number;
+    if (counts[at >>> 1] === 1) cells[at + 1] = ~value;
+    else {
+      const count = (runs[entry - 1] as number) + 1;
+      runs[entry - 1] = count;
+      runs[entry + count - 1] = value;
+    }
+  }
+  return { cells, runs, filter: buildFilter(keys) };
+}
+
+/** The entry of a key, 0 when the table does not hold it; see `KeyTable.cells`. */
+export function entryOf({ cells }: KeyTable, key: number): number {
+  return cells[cellOf(cells, key) + 1] as number;
+}
+
+/** The values of a key. */
+export function valuesOf(table: KeyTable, key: number): number[] {
+  const entry = entryOf(table, key);
+  if (entry <= 0) return entry === 0 ? [] : [~entry];
+  return [...table.runs.subarray(entry, entry + (table.runs[entry - 1] as number))];
+}
+
+/** Bytes that the table takes. */
+export function bytesOf({ cells, runs, filter }: KeyTable): number {
+  return cells.byteLength + runs.byteLength + filter.words.byteLength;
 }

@@ -1,12 +1,15 @@
-import { compareMakers, type MakerAgreement, type MakerAliases, makerKey, makerWords } from "@/lib/identity/maker";
+import { compareMakers, distinctiveMakerKey, type MakerAgreement, type MakerAliases, makerKey, makerWords } from "@/lib/identity/maker";
 import { confusableKey } from "@/lib/identity/model-number";
+
+/** The makers that agree with a name, by id, with how. */
+export type AgreeingMakers = ReadonlyMap<number, MakerAgreement>;
 
 /** The makers that notices name, found from a name as it stands on an appliance. */
 export interface MakerIndex {
   /** The id of a maker's name as a notice writes it. */
   idOf(name: string): number | undefined;
   /** Every named maker that agrees with this one, with how. Remembered per spelling. */
-  find(name: string): ReadonlyMap<number, MakerAgreement>;
+  find(name: string): AgreeingMakers;
 }
 
 /** The key and the key with each one character left out: two keys one slip apart share one of these. */
@@ -14,6 +17,42 @@ function neighbourhood(key: string): string[] {
   const around = [key];
   for (let at = 0; at < key.length; at++) around.push(key.slice(0, at) + key.slice(at + 1));
   return around;
+}
+
+/** Makers by everything that two agreeing names have in common. */
+class MakerEntries {
+  private readonly byKey = new Map<string, number[]>();
+  private readonly byWord = new Map<string, number[]>();
+  private readonly byDistinctive = new Map<string, number[]>();
+  private readonly bySlip = new Map<string, number[]>();
+  private readonly aliasKeys: readonly (readonly string[])[];
+
+  constructor(aliases: MakerAliases) {
+    this.aliasKeys = aliases.map((group) => group.map(makerKey));
+  }
+
+  enter(words: readonly string[], id: number): void {
+    const key = words.join("");
+    add(this.byKey, key, id);
+    add(this.byDistinctive, distinctiveMakerKey(words), id);
+    for (const word of new Set(words)) add(this.byWord, word, id);
+    for (const near of neighbourhood(confusableKey(key))) add(this.bySlip, near, id);
+  }
+
+  /** Every maker that may agree with the name; which do is for the comparison to say. */
+  candidates(words: readonly string[]): Set<number> {
+    const ids = new Set<number>();
+    const take = (found: readonly number[] | undefined): void => {
+      for (const id of found ?? []) ids.add(id);
+    };
+    const key = words.join("");
+    take(this.byKey.get(key));
+    take(this.byDistinctive.get(distinctiveMakerKey(words)));
+    for (const word of words) take(this.byWord.get(word));
+    for (const near of neighbourhood(confusableKey(key))) take(this.bySlip.get(near));
+    for (const group of this.aliasKeys) if (group.includes(key)) for (const other of group) take(this.byKey.get(other));
+    return ids;
+  }
 }
 
 function add(map: Map<string, number[]>, key: string, id: number): void {
@@ -24,43 +63,27 @@ function add(map: Map<string, number[]>, key: string, id: number): void {
 
 const mostRemembered = 100_000;
 
-/** Builds the index over the names as notices write them; names with one key are one maker. */
+/**
+ * Builds the index over the names as notices write them. Names of the same words are one maker; names that only run together
+ * alike (`Ac me`, `Acme`) are two that agree, so that how a name compares depends on no other name and on no order.
+ */
 export function buildMakerIndex(names: Iterable<string>, aliases: MakerAliases): MakerIndex {
-  const idByKey = new Map<string, number>();
+  const idBySpelling = new Map<string, number>();
   const spelled: string[] = [];
-  const byWord = new Map<string, number[]>();
-  const bySlip = new Map<string, number[]>();
+  const entries = new MakerEntries(aliases);
   for (const name of names) {
-    const key = makerKey(name);
-    if (key === "" || idByKey.has(key)) continue;
-    const id = spelled.push(name) - 1;
-    idByKey.set(key, id);
-    for (const word of new Set(makerWords(name))) add(byWord, word, id);
-    for (const near of neighbourhood(confusableKey(key))) add(bySlip, near, id);
-  }
-  const aliasKeys = aliases.map((group) => group.map(makerKey));
-  const remembered = new Map<string, ReadonlyMap<number, MakerAgreement>>();
-
-  const candidates = (key: string, words: readonly string[]): Set<number> => {
-    const ids = new Set<number>();
-    const own = idByKey.get(key);
-    if (own !== undefined) ids.add(own);
-    for (const word of words) for (const id of byWord.get(word) ?? []) ids.add(id);
-    for (const near of neighbourhood(confusableKey(key))) for (const id of bySlip.get(near) ?? []) ids.add(id);
-    for (const group of aliasKeys) {
-      if (!group.includes(key)) continue;
-      for (const other of group) {
-        const id = idByKey.get(other);
-        if (id !== undefined) ids.add(id);
-      }
-    }
-    return ids;
-  };
-
-  const find = (name: string): ReadonlyMap<number, MakerAgreement> => {
-    const found = new Map<number, MakerAgreement>();
     const words = makerWords(name);
-    for (const id of candidates(words.join(""), words)) {
+    const spelling = words.join(" ");
+    if (spelling === "" || idBySpelling.has(spelling)) continue;
+    const id = spelled.push(spelling) - 1;
+    idBySpelling.set(spelling, id);
+    entries.enter(words, id);
+  }
+  const remembered = new Map<string, AgreeingMakers>();
+
+  const compare = (name: string): AgreeingMakers => {
+    const found = new Map<number, MakerAgreement>();
+    for (const id of entries.candidates(makerWords(name))) {
       const agreement = compareMakers(name, spelled[id] ?? "", aliases);
       if (agreement !== "other") found.set(id, agreement);
     }
@@ -68,11 +91,11 @@ export function buildMakerIndex(names: Iterable<string>, aliases: MakerAliases):
   };
 
   return {
-    idOf: (name) => idByKey.get(makerKey(name)),
+    idOf: (name) => idBySpelling.get(makerWords(name).join(" ")),
     find(name) {
       const known = remembered.get(name);
       if (known) return known;
-      const found = find(name);
+      const found = compare(name);
       if (remembered.size >= mostRemembered) remembered.clear();
       remembered.set(name, found);
       return found;

@@ -1,5 +1,6 @@
 import { modelKey } from "@/lib/identity/model-number";
-import { buildKeyTable, type KeyedValues, type KeyTable, mayHold, slotOf } from "./key-table";
+import type { IdList } from "./id-list";
+import { buildKeyTable, bytesOf, entryOf, type KeyedValues, type KeyTable, mayHold } from "./key-table";
 import { KeyScan, longestKey, shortestPart } from "./model-keys";
 import type { ModelPattern } from "./model-pattern";
 
@@ -9,9 +10,6 @@ export interface ModelIndex {
   readonly whole: KeyTable;
   /** Listed models with any one character left out. */
   readonly shortened: KeyTable;
-  /** Listed models by their characters whatever the order, and the folded key of each pattern to tell a swap from a shuffle. */
-  readonly unordered: KeyTable;
-  readonly folded: readonly string[];
   /** Length of the shortest key of `whole`. */
   readonly shortest: number;
   /** Patterns without a literal beginning or ending to look up; raised for every model. */
@@ -31,7 +29,6 @@ function readInto(text: string): void {
 interface Entries {
   readonly whole: KeyedValues;
   readonly shortened: KeyedValues;
-  readonly unordered: KeyedValues;
 }
 
 function add({ keys, values }: KeyedValues, key: number, id: number): void {
@@ -44,7 +41,6 @@ function enter(entries: Entries, pattern: ModelPattern, id: number): "keyed" | "
   readInto(pattern.isOpen ? pattern.beginning : pattern.key);
   if (!pattern.isOpen) {
     add(entries.whole, scan.head(scan.length), id);
-    add(entries.unordered, scan.unordered, id);
     for (let at = 0; at < scan.length; at++) if (startsRun(at)) add(entries.shortened, scan.without(at), id);
     return "keyed";
   }
@@ -66,7 +62,7 @@ function startsRun(at: number): boolean {
 /** Builds the index; a pattern's id is its place in the list. */
 export function buildModelIndex(patterns: readonly ModelPattern[]): ModelIndex {
   const empty = (): KeyedValues => ({ keys: [], values: [] });
-  const entries: Entries = { whole: empty(), shortened: empty(), unordered: empty() };
+  const entries: Entries = { whole: empty(), shortened: empty() };
   const loose: number[] = [];
   let hasEndings = false;
   let shortest = longestKey;
@@ -79,8 +75,6 @@ export function buildModelIndex(patterns: readonly ModelPattern[]): ModelIndex {
   return {
     whole: buildKeyTable(entries.whole),
     shortened: buildKeyTable(entries.shortened),
-    unordered: buildKeyTable(entries.unordered),
-    folded: patterns.map(({ folded }) => folded),
     shortest,
     loose,
     hasEndings,
@@ -89,70 +83,63 @@ export function buildModelIndex(patterns: readonly ModelPattern[]): ModelIndex {
   };
 }
 
+/** Bytes that the index takes beside the patterns themselves. */
+export function modelIndexBytes({ whole, shortened, asked }: ModelIndex): number {
+  return bytesOf(whole) + bytesOf(shortened) + asked.byteLength;
+}
+
 /**
  * Appends, once each, the patterns that may cover the model as it was read: equal, with a suffix, within a pattern, or with a
  * dropped, doubled or swapped character. `neighbours` adds what differs in one character, which never covers.
  */
-export function raisePatterns(index: ModelIndex, model: string, found: number[], neighbours: boolean): void {
-  const { whole, shortened, shortest } = index;
+export function raisePatterns(index: ModelIndex, model: string, found: IdList, neighbours: boolean): void {
   index.question++;
   readInto(model);
-  const length = scan.length;
+  const { length } = scan;
   if (length === 0) return;
+  const { whole, shortened } = index;
+  const inWhole = whole.filter;
   const key = scan.head(length);
-  take(index, whole, key, found);
-  take(index, shortened, key, found);
-  if (mayHold(index.unordered, scan.unordered)) collectSwapped(index, found);
-  for (let to = shortest; to < length; to++) take(index, whole, scan.head(to), found);
-  for (let at = 1; at < length; at++) if (!startsRun(at)) take(index, whole, scan.without(at), found);
-  if (neighbours) {
-    for (let at = 0; at < length; at++) {
-      const without = scan.without(at);
-      take(index, whole, without, found);
-      take(index, shortened, without, found);
-    }
+  if (mayHold(inWhole, key)) collect(index, whole, key, found);
+  if (mayHold(shortened.filter, key)) collect(index, shortened, key, found);
+  for (let to = index.shortest; to < length; to++) {
+    const beginning = scan.head(to);
+    if (mayHold(inWhole, beginning)) collect(index, whole, beginning, found);
   }
+  for (let at = 1; at < length; at++) {
+    const slip = startsRun(at) ? scan.swapped(at) : scan.without(at);
+    if (mayHold(inWhole, slip)) collect(index, whole, slip, found);
+  }
+  if (neighbours) takeNeighbours(index, found);
   if (index.hasEndings) for (let from = 1; from <= length - shortestPart; from++) take(index, whole, scan.tail(from), found);
-  for (const id of index.loose) found.push(id);
+  for (const id of index.loose) takeOnce(index, id, found);
 }
 
-function take(index: ModelIndex, table: KeyTable, key: number, found: number[]): void {
-  if (mayHold(table, key)) collect(index, table, key, found);
-}
-
-/** Whether the scanned key becomes `meant` by swapping two neighbours. */
-function isOneSwap(meant: string): boolean {
-  const { codes, length } = scan;
-  if (meant.length !== length) return false;
-  let at = 0;
-  while (at < length && codes[at] === meant.charCodeAt(at)) at++;
-  if (at + 1 >= length || codes[at] !== meant.charCodeAt(at + 1) || codes[at + 1] !== meant.charCodeAt(at)) return false;
-  for (let rest = at + 2; rest < length; rest++) if (codes[rest] !== meant.charCodeAt(rest)) return false;
-  return true;
-}
-
-function collectSwapped(index: ModelIndex, found: number[]): void {
-  const slot = slotOf(index.unordered, scan.unordered);
-  if (slot < 0) return;
-  const { runs, values } = index.unordered;
-  const end = runs[slot + 1] as number;
-  for (let at = runs[slot] as number; at < end; at++) {
-    const id = values[at] as number;
-    if (index.asked[id] === index.question || !isOneSwap(index.folded[id] as string)) continue;
-    index.asked[id] = index.question;
-    found.push(id);
+/** What differs from the scanned model in one character. */
+function takeNeighbours(index: ModelIndex, found: IdList): void {
+  for (let at = 0; at < scan.length; at++) {
+    if (!startsRun(at)) continue;
+    const key = scan.without(at);
+    take(index, index.whole, key, found);
+    take(index, index.shortened, key, found);
   }
 }
 
-function collect(index: ModelIndex, table: KeyTable, key: number, found: number[]): void {
-  const slot = slotOf(table, key);
-  if (slot < 0) return;
-  const { runs, values } = table;
-  const end = runs[slot + 1] as number;
-  for (let at = runs[slot] as number; at < end; at++) {
-    const id = values[at] as number;
-    if (index.asked[id] === index.question) continue;
-    index.asked[id] = index.question;
-    found.push(id);
-  }
+function take(index: ModelIndex, table: KeyTable, key: number, found: IdList): void {
+  if (mayHold(table.filter, key)) collect(index, table, key, found);
+}
+
+function collect(index: ModelIndex, table: KeyTable, key: number, found: IdList): void {
+  const entry = entryOf(table, key);
+  if (entry < 0) takeOnce(index, ~entry, found);
+  if (entry <= 0) return;
+  const { runs } = table;
+  const end = entry + (runs[entry - 1] as number);
+  for (let at = entry; at < end; at++) takeOnce(index, runs[at] as number, found);
+}
+
+function takeOnce({ asked, question }: ModelIndex, id: number, found: IdList): void {
+  if (asked[id] === question) return;
+  asked[id] = question;
+  found.add(id);
 }

@@ -18,18 +18,12 @@ for (const character of "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789") {
   foldedCode[character.toLowerCase().charCodeAt(0)] = code;
 }
 
-/** A number for each folded character, whose sum over a key is the same whatever the order of its characters. */
-const characterNumber = new Int32Array(128);
-for (let code = 48; code < 91; code++) characterNumber[code] = Math.imul(Math.imul(code, 0x9e3779b1) ^ 0x5bd1e995, 0x85ebca6b);
-
 /**
  * The folded characters of one text and the hashes of its beginnings, from which the hash of any beginning, any ending
  * and of the text with one slip each cost two multiplications. One instance is reused for many texts.
  */
 export class KeyScan {
   length = 0;
-  /** Hash of the characters whatever their order: equal for two keys with swapped neighbours. */
-  unordered = 0;
   readonly codes = new Uint8Array(longestKey);
   private readonly heads = new Int32Array(longestKey + 1);
 
@@ -37,7 +31,6 @@ export class KeyScan {
   read(text: string): boolean {
     let length = 0;
     let hash = 0;
-    let unordered = 0;
     const { codes, heads } = this;
     for (let at = 0; at < text.length && length < longestKey; at++) {
       const unit = text.charCodeAt(at);
@@ -45,12 +38,10 @@ export class KeyScan {
       const code = foldedCode[unit] as number;
       if (code === 0) continue;
       codes[length] = code;
-      unordered = (unordered + (characterNumber[code] as number)) | 0;
       hash = (Math.imul(hash, base) + code) | 0;
       heads[++length] = hash;
     }
     this.length = length;
-    this.unordered = unordered;
     return true;
   }
 
@@ -70,5 +61,12 @@ export class KeyScan {
     const power = powers[this.length - at - 1] as number;
     const rest = (this.heads[this.length] as number) - Math.imul(this.heads[at + 1] as number, power);
     return (Math.imul(this.heads[at] as number, power) + rest) | 0;
+  }
+
+  /** Hash of the text with the characters at `at` and before it swapped. */
+  swapped(at: number): number {
+    const { codes, length } = this;
+    const gain = (codes[at] as number) - (codes[at - 1] as number);
+    return ((this.heads[length] as number) + Math.imul(gain, (powers[length - at] as number) - (powers[length - at - 1] as number))) | 0;
   }
 }

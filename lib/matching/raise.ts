@@ -1,29 +1,40 @@
 import { toGtin14 } from "@/lib/identity/gtin";
 import type { LookUp } from "./appliance-reading";
 import { compareProduct } from "./findings";
+import { IdList } from "./id-list";
 import { raisePatterns } from "./model-index";
 import { type ProductName, productName } from "./product-kind";
-import { listsModels, type RecallIndex } from "./recall-index";
+import { listsModels, type RecallIndex, type StatedModels } from "./recall-index";
 
 export interface RaiseOptions {
-  /** Also raise what will be ruled out: models that differ in one character, other products of the maker. */
+  /** Also raise what will be ruled out: models that differ in one character, excluded models, other products of the maker. */
   readonly neighbours: boolean;
   /** `false` leaves out the notices without any identifier. */
   readonly withoutIdentifiers: boolean;
 }
 
-/** What an appliance raised: ids of notices, each once, and of the model patterns that raised some of them. Reused from one appliance to the next. */
-export interface Raised {
-  readonly notices: number[];
-  readonly patterns: number[];
+/** What an appliance raised. Reused from one appliance to the next. */
+export class Raised {
+  /** Ids of notices, each once. */
+  readonly notices = new IdList();
+  /** Ids of the listed models that raised some of them. */
+  readonly listed = new IdList();
+  /** Ids of the excluded models that raised some of them. */
+  readonly excluded = new IdList();
+
+  clear(): void {
+    this.notices.clear();
+    this.listed.clear();
+    this.excluded.clear();
+  }
 }
 
 let question = 0;
 
-function addOnce(index: RecallIndex, notices: number[], id: number): void {
+function addOnce(index: RecallIndex, notices: IdList, id: number): void {
   if (index.asked[id] === question) return;
   index.asked[id] = question;
-  notices.push(id);
+  notices.add(id);
 }
 
 /** Product names whose fits are remembered; a registry has few kinds. */
@@ -51,7 +62,7 @@ function fitsProduct(index: RecallIndex, fits: Uint8Array, product: ProductName,
 }
 
 /** Notices of the maker: those without a list of models; where the appliance has no model also those with one, for the same product. */
-function raiseByMaker(index: RecallIndex, { facts, models }: LookUp, options: RaiseOptions, notices: number[]): void {
+function raiseByMaker(index: RecallIndex, { facts, models }: LookUp, options: RaiseOptions, notices: IdList): void {
   const byMaker = options.withoutIdentifiers ? index.byMaker : index.identifiedByMaker;
   const groups = models.length > 0 ? byMaker.unlisted : byMaker.all;
   if (facts.brand === null || groups.size === 0) return;
@@ -69,21 +80,31 @@ function isListed(index: RecallIndex, id: number): boolean {
   return notice !== undefined && listsModels(notice);
 }
 
+function raiseByGtin(index: RecallIndex, upc: string, notices: IdList): void {
+  const gtin = toGtin14(upc);
+  if (gtin !== null) for (const id of index.byGtin.get(gtin) ?? []) addOnce(index, notices, id);
+}
+
+/** The notices in which the found models stand. */
+function raiseStated(index: RecallIndex, { noticeOf }: StatedModels, found: IdList, notices: IdList): void {
+  for (let at = 0; at < found.count; at++) addOnce(index, notices, noticeOf[found.ids[at] as number] as number);
+}
+
 /**
  * The notices that share a key with an appliance: a model in one of its readings, its product number, or its maker where no
  * model can decide.
  */
 export function raiseNotices(index: RecallIndex, lookUp: LookUp, options: RaiseOptions, raised: Raised): void {
-  const { notices, patterns } = raised;
+  const { notices, listed, excluded } = raised;
   question = (question % 0x7fff_ffff) + 1;
-  if (notices.length > 0) notices.length = 0;
-  if (patterns.length > 0) patterns.length = 0;
-  for (const model of lookUp.models) raisePatterns(index.models, model, patterns, options.neighbours);
-  for (const pattern of patterns) addOnce(index, notices, index.noticeOfPattern[pattern] as number);
-  const { upc } = lookUp.facts;
-  if (upc !== null) {
-    const gtin = toGtin14(upc);
-    if (gtin !== null) for (const id of index.byGtin.get(gtin) ?? []) addOnce(index, notices, id);
+  raised.clear();
+  for (const model of lookUp.models) raisePatterns(index.listed.index, model, listed, options.neighbours);
+  raiseStated(index, index.listed, listed, notices);
+  if (options.neighbours) {
+    for (const model of lookUp.models) raisePatterns(index.excluded.index, model, excluded, true);
+    raiseStated(index, index.excluded, excluded, notices);
   }
+  const { upc } = lookUp.facts;
+  if (upc !== null) raiseByGtin(index, upc, notices);
   raiseByMaker(index, lookUp, options, notices);
 }

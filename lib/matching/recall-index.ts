@@ -11,18 +11,24 @@ export interface RecallIndex {
   readonly settings: MatchingSettings;
   readonly notices: readonly CoveredNotice[];
   readonly makers: MakerIndex;
-  readonly models: ModelIndex;
+  /** The models that notices list, and those that they exclude. */
+  readonly listed: StatedModels;
+  readonly excluded: StatedModels;
   /** For each notice the last question that raised it, so that it is raised once. */
   readonly asked: Int32Array;
-  /** The patterns of `models` and the notice that each stands in; a notice's exclusions are among them. */
-  readonly patterns: readonly ModelPattern[];
-  readonly noticeOfPattern: Int32Array;
   /** For each product name met, which notices it fits: 0 not looked at, 1 fits, 2 does not. */
   readonly productFits: Map<ProductName, Uint8Array>;
   readonly byMaker: NoticesByMaker;
   /** The same without the notices that have no identifier at all. */
   readonly identifiedByMaker: NoticesByMaker;
   readonly byGtin: ReadonlyMap<string, readonly number[]>;
+}
+
+/** Model patterns, each known by its place, with the notice that it stands in. */
+export interface StatedModels {
+  readonly index: ModelIndex;
+  readonly patterns: readonly ModelPattern[];
+  readonly noticeOf: Int32Array;
 }
 
 /** Notices by maker id: those without a list of models, and all, for an appliance without a model. */
@@ -66,6 +72,18 @@ function groupByMaker(notices: readonly CoveredNotice[], isWanted: (notice: Cove
   };
 }
 
+function statedModels(notices: readonly CoveredNotice[], statedBy: (notice: CoveredNotice) => readonly ModelPattern[]): StatedModels {
+  const patterns: ModelPattern[] = [];
+  const noticeOf: number[] = [];
+  notices.forEach((notice, id) => {
+    for (const pattern of statedBy(notice)) {
+      patterns.push(pattern);
+      noticeOf.push(id);
+    }
+  });
+  return { index: buildModelIndex(patterns), patterns, noticeOf: Int32Array.from(noticeOf) };
+}
+
 /** Builds the index over a list's coverages. The order in which they are given says nothing. */
 export function buildRecallIndex(given: readonly NoticeToIndex[], options: IndexOptions = {}): RecallIndex {
   const ordered = [...given].sort((left, right) => (left.key < right.key ? -1 : left.key > right.key ? 1 : 0));
@@ -74,22 +92,13 @@ export function buildRecallIndex(given: readonly NoticeToIndex[], options: Index
     options.aliases ?? [],
   );
   const notices = ordered.map((notice) => coveredNotice(notice, (name) => makers.idOf(name)));
-  const patterns: ModelPattern[] = [];
-  const noticeOfPattern: number[] = [];
-  notices.forEach((notice, id) => {
-    for (const pattern of [...notice.include, ...notice.exclude]) {
-      patterns.push(pattern);
-      noticeOfPattern.push(id);
-    }
-  });
   return {
     settings: options.settings ?? matchingSettings,
     notices,
     makers,
-    models: buildModelIndex(patterns),
+    listed: statedModels(notices, (notice) => notice.include),
+    excluded: statedModels(notices, (notice) => notice.exclude),
     asked: new Int32Array(notices.length),
-    patterns,
-    noticeOfPattern: Int32Array.from(noticeOfPattern),
     productFits: new Map(),
     byMaker: groupByMaker(notices, () => true),
     identifiedByMaker: groupByMaker(notices, hasIdentifiers),

@@ -6,7 +6,7 @@ import type { ApplianceFacts } from "@/lib/identity/appliance-facts";
 import { modelKey } from "@/lib/identity/model-number";
 import { lookUpOf } from "@/lib/matching/appliance-reading";
 import { gradeAppliance } from "@/lib/matching/cross-check";
-import { type Raised, raiseNotices } from "@/lib/matching/raise";
+import { Raised, raiseNotices } from "@/lib/matching/raise";
 import { buildRecallIndex, type RecallIndex } from "@/lib/matching/recall-index";
 import type { Bench, BenchResult } from "./bench-result";
 import { Random } from "./random";
@@ -92,10 +92,11 @@ function warmUp(queries: readonly Query[], ask: Way["ask"]): void {
 
 /** The index's own lookup, which raises what the comparison then verifies; the libraries look up only, too. */
 function byIndex(index: RecallIndex): Way["ask"] {
-  const raised: Raised = { notices: [], patterns: [] };
+  const raised = new Raised();
   return ({ facts }, found) => {
     raiseNotices(index, lookUpOf(facts), { neighbours: true, withoutIdentifiers: false }, raised);
-    for (const id of raised.notices) found(index.notices[id]?.key ?? "");
+    const { ids, count } = raised.notices;
+    for (let at = 0; at < count; at++) found(index.notices[ids[at] as number]?.key ?? "");
   };
 }
 
