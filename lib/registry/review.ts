@@ -10,6 +10,7 @@ import type { Db } from "@/lib/store/client";
 import { findDecisions, findStandingDecisions } from "@/lib/store/decision-queries";
 import { getNotice } from "@/lib/store/notice-queries";
 import { findPersonNames, findPlaceNames } from "@/lib/store/place-name-queries";
+import { changesSince, type SinceDecision } from "./decision-since";
 import type { Standing, Verdict } from "./decision-standing";
 
 /** A candidate as pages show it: its stored JSON as what it is. */
@@ -67,6 +68,8 @@ export interface Review {
   readonly coverage: Coverage;
   readonly identical: readonly IdenticalAppliance[];
   readonly decisions: readonly PastDecision[];
+  /** What changed since the latest decision; null where nothing did or there is none. */
+  readonly since: SinceDecision | null;
   /** The next candidate of the work; null where this is the last open one. */
   readonly nextId: string | null;
 }
@@ -88,13 +91,10 @@ async function findIdenticalSeen(db: Db, actor: Actor, of: ListedCandidate): Pro
   }));
 }
 
-/** Every decision of a pair, the latest first, with who took it. */
-export async function findPastDecisions(
-  db: Db,
-  organisationId: string,
-  pair: { noticeId: string; applianceId: string },
-): Promise<PastDecision[]> {
-  const rows = await findDecisions(db, organisationId, { noticeId: pair.noticeId, applianceId: pair.applianceId });
+type StoredDecision = Awaited<ReturnType<typeof findDecisions>>[number];
+
+/** Decisions with who took them. */
+async function toPast(db: Db, rows: readonly StoredDecision[]): Promise<PastDecision[]> {
   const names = await findPersonNames(
     db,
     rows.map(({ byUserId }) => byUserId),
@@ -112,11 +112,12 @@ export async function getReview(db: Db, actor: Actor, { candidateId }: { readonl
   const row = await findCandidate(db, scope, candidateId);
   if (!row) throw new Trouble("not_found", "There is no such candidate any more; go back to the list of recalls.");
   const { organisationId } = actor;
-  const [notice, names, identical, decisions, nextId] = await Promise.all([
+  const pair = { noticeId: row.noticeId, applianceId: row.applianceId };
+  const [notice, names, identical, stored, nextId] = await Promise.all([
     getNotice(db, organisationId, row.noticeId),
     findPlaceNames(db, organisationId, [row.appliance]),
     findIdenticalSeen(db, actor, row),
-    findPastDecisions(db, organisationId, row),
+    findDecisions(db, organisationId, pair),
     findNextOpen(db, scope, row),
   ]);
   return {
@@ -125,7 +126,8 @@ export async function getReview(db: Db, actor: Actor, { candidateId }: { readonl
     notice: notice.body,
     coverage: notice.coverage,
     identical,
-    decisions,
+    decisions: await toPast(db, stored),
+    since: stored[0] ? await changesSince(db, stored[0], { candidate: row, notice }) : null,
     nextId,
   };
 }

@@ -73,7 +73,19 @@ const shown = {
   standing: true,
   rank: true,
   appliance: { select: shownAppliance },
-  notice: { select: { id: true, number: true, date: true, title: true, source: true, goneAt: true, amendedAt: true, contentHash: true } },
+  notice: {
+    select: {
+      id: true,
+      number: true,
+      date: true,
+      title: true,
+      source: true,
+      goneAt: true,
+      amendedAt: true,
+      contentHash: true,
+      coverageHash: true,
+    },
+  },
 } as const;
 
 function whereOf(scope: SiteScope, filter: CandidateFilter): Prisma.CandidateWhereInput {

@@ -1,3 +1,4 @@
+import type { ComparedFacts } from "@/lib/identity/facts-change";
 import { type BulkColumn, bulkInsert, bulkUpdate } from "./bulk";
 import type { Db } from "./client";
 import { newId } from "./ids";
@@ -12,6 +13,10 @@ export interface NewDecision extends PairKey {
   readonly reason: string;
   readonly noticeHash: string;
   readonly grade: string;
+  /** The appliance's label as it was. */
+  readonly facts: ComparedFacts;
+  readonly coverageHash: string;
+  readonly groupAnswerId: string | null;
 }
 
 const columns: readonly BulkColumn[] = [
@@ -25,7 +30,12 @@ const columns: readonly BulkColumn[] = [
   { name: "at", type: "timestamp" },
   { name: "noticeHash", type: "text" },
   { name: "grade", type: "text" },
+  { name: "facts", type: "json" },
+  { name: "coverageHash", type: "text" },
+  { name: "groupAnswerId", type: "text" },
 ];
+
+const idsAtOnce = 500;
 
 /** Stores decisions of one person at one time; earlier ones of the same pairs are kept and marked as replaced. */
 export async function insertDecisions(
@@ -33,18 +43,15 @@ export async function insertDecisions(
   by: { readonly organisationId: string; readonly userId: string | null; readonly at: Date },
   decisions: readonly NewDecision[],
 ): Promise<void> {
-  const [first] = decisions;
-  if (!first) return;
+  if (decisions.length === 0) return;
   const { organisationId, userId, at } = by;
-  await tx.decision.updateMany({
-    where: {
-      organisationId,
-      replacedAt: null,
-      noticeId: first.noticeId,
-      applianceId: { in: decisions.map(({ applianceId }) => applianceId) },
-    },
-    data: { replacedAt: at },
-  });
+  for (const noticeId of new Set(decisions.map((decision) => decision.noticeId))) {
+    const applianceIds = decisions.flatMap((decision) => (decision.noticeId === noticeId ? [decision.applianceId] : []));
+    for (let from = 0; from < applianceIds.length; from += idsAtOnce) {
+      const applianceId = { in: applianceIds.slice(from, from + idsAtOnce) };
+      await tx.decision.updateMany({ where: { organisationId, replacedAt: null, noticeId, applianceId }, data: { replacedAt: at } });
+    }
+  }
   const row = (decision: NewDecision) => [
     newId(),
     organisationId,
@@ -56,6 +63,9 @@ export async function insertDecisions(
     at,
     decision.noticeHash,
     decision.grade,
+    decision.facts,
+    decision.coverageHash,
+    decision.groupAnswerId,
   ];
   await bulkInsert(tx, { table: "Decision", columns, rows: decisions.map(row) });
 }
