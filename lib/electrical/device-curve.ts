@@ -59,3 +59,8 @@ export function tripSeconds(model: DeviceModel, multiple: number, preload = 0): 
   if (start >= tripped) return 0;
   return model.tauSeconds * Math.log((reached - start) / (reached - tripped));
 }
+
+/** The thermal state x of the model after `seconds` at `multiple` times the rating, from state `x`; trips at k^2, is 1 after long at the rating. */
+export function heatAfter(model: DeviceModel, x: number, multiple: number, seconds: number): number {
+  return multiple ** 2 + (x - multiple ** 2) * Math.exp(-seconds / model.tauSeconds);
+}
