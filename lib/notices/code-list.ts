@@ -1,5 +1,6 @@
+import { numbersAfterLetters } from "./affix-numbers";
 import { type CodeOptions, optionsAt } from "./code-options";
-import { fitsSlot, isStrongCode, printedCode } from "./code-shape";
+import { fitsSlot, isFormat, isStrongCode, printedCode } from "./code-shape";
 import { type Cue, cueAt, lowerAt, type Slot } from "./cues";
 import { endPlacesAt, isExclusionAt, type Operator, openEndAt, operatorAt } from "./operators";
 import { rangeEndAt } from "./ranges";
@@ -40,6 +41,8 @@ interface Walk {
   at: number;
   operator: Operator;
   excluded: boolean;
+  /** The exception was begun inside brackets, with which it ends. */
+  excludedInBrackets: boolean;
   /** Open brackets since the cue. */
   depth: number;
   /** Plain words since the cue or the last value. */
@@ -58,6 +61,7 @@ export function readCodeList(tokens: readonly Token[], cue: Cue, before: Operato
     at: cue.next,
     operator: before,
     excluded: false,
+    excludedInBrackets: false,
     depth: 0,
     idle: 0,
     quoted: false,
@@ -75,6 +79,7 @@ function step(walk: Walk): boolean {
   if (isExampleWord(token)) return passExample(walk);
   if (token.lower === "may" && /^(?:have|also)$/.test(lowerAt(walk.tokens, walk.at + 1))) return false;
   if (walk.items.length > 0 && /^(?:as|in|for)$/.test(token.lower) && takePlaces(walk)) return false;
+  if (walk.items.length > 0 && takeNumbers(walk)) return true;
   const operator = operatorAt(walk.tokens, walk.at);
   if (operator) {
     if (walk.items.length > 0 && walk.idle > 0 && operator.operator === "exact") return false;
@@ -86,6 +91,7 @@ function step(walk: Walk): boolean {
   const exclusion = isExclusionAt(walk.tokens, walk.at);
   if (exclusion !== null) {
     walk.excluded = true;
+    walk.excludedInBrackets = walk.depth > 0;
     walk.at = exclusion;
     return true;
   }
@@ -112,6 +118,17 @@ function takePlaces(walk: Walk): boolean {
   if (!places) return false;
   for (const [at, item] of walk.items.entries()) if (item.operator === "exact") walk.items[at] = { ...item, operator: places.operator };
   walk.at = places.next;
+  return true;
+}
+
+/** "... followed by numbers between 10001 and 20500": the beginnings taken are joined to them. */
+function takeNumbers(walk: Walk): boolean {
+  const joined = numbersAfterLetters(walk.tokens, walk.at, walk.items);
+  if (!joined) return false;
+  walk.items.splice(0, walk.items.length, ...joined.items);
+  walk.at = joined.next;
+  walk.idle = 0;
+  walk.operator = "exact";
   return true;
 }
 
@@ -172,9 +189,13 @@ function canTake(walk: Walk, token: Token): boolean {
       direct ||
       (walk.items.length === 0 ? walk.idle <= 12 && token.text.length >= 3 : /^(?:and|or|,)$/.test(lowerAt(walk.tokens, walk.at - 1)))
     );
+  const printedHyphen = lowerAt(walk.tokens, walk.at - 1) === "-" && /^(?:,|and|or|of)$/.test(lowerAt(walk.tokens, walk.at - 2));
   return (
     direct &&
-    (walk.items.length === 0 || /^(?:and|or|,|\/|&|;|"|“|\(|either)$/.test(lowerAt(walk.tokens, walk.at - 1)) || walk.operator !== "exact")
+    (walk.items.length === 0 ||
+      printedHyphen ||
+      /^(?:and|or|,|\/|&|;|"|“|\(|either)$/.test(lowerAt(walk.tokens, walk.at - 1)) ||
+      walk.operator !== "exact")
   );
 }
 
@@ -244,13 +265,14 @@ function passWord(walk: Walk, token: Token): boolean {
   else if (token.text === ")" || token.text === "]") {
     if (walk.depth === 0 && walk.items.length > 0 && !/^(?:,|and|or|;|&)$/.test(lowerAt(walk.tokens, walk.at + 1))) return false;
     walk.depth = Math.max(0, walk.depth - 1);
+    if (walk.excludedInBrackets && walk.depth === 0) walk.excluded = walk.excludedInBrackets = false;
     walk.idle = 0;
     if (walk.items.length === 0) walk.operator = "exact";
   } else if (token.kind === "quote") walk.quoted = !walk.quoted;
   else if (!joins.test(token.lower) && token.kind !== "mark") {
     if (walk.items.length === 0 && /^(?:address|zip|telephone|phone)$/.test(token.lower)) return false;
     if (walk.depth === 0 && verbsOfPlace.test(token.lower)) return walk.items.length === 0 && skipToManner(walk);
-    if (walk.depth === 0) walk.idle += token.kind === "measure" || token.kind === "date" ? 1 : 1;
+    if (walk.depth === 0 && !isFormat(token.text)) walk.idle += 1;
     if (walk.idle > (walk.items.length === 0 ? 14 : 6)) return false;
   } else if (token.text === ":" && walk.items.length === 0) walk.idle = 0;
   walk.at += 1;

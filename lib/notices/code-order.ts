@@ -1,10 +1,20 @@
+import { orderInWords } from "./order-in-words";
+import type { Token } from "./token";
+
 /**
  * How the values of date codes run, where the text says so: `WWYY`, `YYWW`, `MMYY`, `MM-YY`, `DDMMYY` ... Null where it does
  * not, or says two things: the order is never guessed from the values.
  */
-export function codeOrder(text: string): string | null {
-  const said = new Set([writtenFormat(text), placesInWords(text), sequenceInWords(text)].filter((order) => order !== null));
+export function codeOrder(text: string, tokens: readonly Token[]): string | null {
+  const said = new Set([writtenFormat(text), orderInWords(tokens), sequenceInWords(text)].filter((order) => order !== null));
   return said.size === 1 ? ([...said][0] ?? null) : null;
+}
+
+/** Whether a printed code begins with as many digits as the order has places, so that it can run so. */
+export function fitsOrder(printed: string, order: string): boolean {
+  const places = order.replace(/[^A-Z]/g, "").length;
+  const code = printed.replace(/[-/. ]/g, "");
+  return code === "" || new RegExp(`^\\d{${places}}`).test(code) || /^[\d#?*@]+$/.test(code);
 }
 
 /** "in MM/YYYY format", "the format is MM-YY", "mm/dd/yy". */
@@ -19,17 +29,6 @@ function around(text: string, format: string): string {
 }
 
 const parts: Readonly<Record<string, string>> = { week: "WW", weeks: "WW", month: "MM", year: "YY", day: "DD" };
-
-/** "the first two digits represent the month and the last two the year", "the last two digits indicate the week". */
-function placesInWords(text: string): string | null {
-  const match =
-    /\bfirst\s+(?:two\s+)?(?:digits?|numbers?|numerals|characters?)\b[^.;]{0,40}?\b(?:represents?|indicates?|stands?\s+for|is|are|shows?|denotes?)\s+the\s+(week|month|year|day)\b[^.;]{0,60}?\b(?:last|second|next|third)\b[^.;]{0,60}?\b(week|month|year|day)\b/i.exec(
-      text,
-    );
-  const first = parts[match?.[1]?.toLowerCase() ?? ""];
-  const last = parts[match?.[2]?.toLowerCase() ?? ""];
-  return first !== undefined && last !== undefined && first !== last ? first + last : null;
-}
 
 /** "reflects the week and year of manufacture", "in day, month, and year sequence". */
 function sequenceInWords(text: string): string | null {

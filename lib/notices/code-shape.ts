@@ -19,15 +19,27 @@ export function isStrongCode(token: Token): boolean {
 /** Whether a token can be a value of the slot (`affix`: the beginning or end of one) when it follows the slot's cue or an earlier value directly. */
 export function fitsSlot(token: Token, slot: Slot, affix = false): boolean {
   if (slot === "upc") return /^#?[\d-]{8,18}$/.test(token.text) && (token.kind === "number" || token.kind === "code");
+  if (token.kind === "measure" && (slot === "serial" || slot === "dateCode")) return /^\d{1,5}[A-Z]$/.test(token.text);
   if (token.kind === "measure")
     return affix ? /^\d{1,5}[A-Z]$/.test(token.text) : slot === "model" && /^(?:\d{3,5}[A-Z]|\d{2}[C-EHJNPR-UX-Z])$/.test(token.text);
+  if (isFormat(token.text) || /^TY(?:PE)?\d$/.test(token.text)) return false;
   if (token.kind === "code") return !/^\d{1,2}-(?:[a-z]|$)/.test(token.text) && !/^1\/\d{1,2}$/.test(token.text);
   if (token.kind === "capitals" && affix) return token.text.length <= 6;
   if (token.kind === "word" && affix && slot !== "model") return /^[A-Z]$/.test(token.text);
   if (token.kind === "capitals") return slot !== "serial" && !plainCapitals.has(token.text) && token.text.length <= 12;
   if (token.kind === "number") return token.text.replace("#", "").length >= 2;
-  if (token.kind === "date") return slot === "dateCode" ? /^\d{4}$/.test(token.text) : slot === "model" && isYear(token.text);
+  if (token.kind === "date") return slot === "dateCode" ? isPrintedDate(token.text) : slot === "model" && isYear(token.text);
   return false;
+}
+
+/** `WW/YY`, `MM-DD-YYYY`: how a date code runs, not one. */
+export function isFormat(text: string): boolean {
+  return /^(?:(?:MM|DD|YY|YYYY|WW)[-/.]?){2,3}$/i.test(text);
+}
+
+/** `03.16.2026`, `2015`, `DEC 2022`: a date as it is stamped, unlike one that the sentence writes out. */
+function isPrintedDate(text: string): boolean {
+  return /^\d[\d./-]*$/.test(text) || /^[A-Z]{3,4}\.? \d{4}$/.test(text);
 }
 
 /** The printed value without what only introduces it. */

@@ -90,6 +90,8 @@ export function cueAt(tokens: readonly Token[], at: number): Cue | null {
     return cue("upc", skipNumberWords(tokens, at + 1), true);
   if (word === "barcode" && numberWords.has(lowerAt(tokens, at + 1))) return cue("upc", skipNumberWords(tokens, at + 1), true);
   if (codeNouns.has(word)) return codeCue(tokens, at);
+  if (word === "code" && /^(?:numbers?|nos?\.?)$/.test(lowerAt(tokens, at + 1)))
+    return cue("dateCode", skipNumberWords(tokens, at + 1), true);
   if (modelNouns.has(word)) return nounCue(tokens, at);
   if (word === "made" && /^(?:jointly|publicly|available|public|aware|possible|an?|the|to|up|clear|known)$/.test(lowerAt(tokens, at + 1)))
     return null;

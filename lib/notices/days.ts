@@ -12,6 +12,7 @@ export interface DaySpan {
 const month =
   "(?:Jan(?:uary|\\.)?|Feb(?:ruary|\\.)?|Mar(?:ch|\\.)?|Apr(?:il|\\.)?|May|June?|July?|Aug(?:ust|\\.)?|Sept?(?:ember|\\.)?|Oct(?:ober|\\.)?|Nov(?:ember|\\.)?|Dec(?:ember|\\.)?)";
 const year = "(?:19|20)\\d{2}";
+const partWord = "first|second|third|fourth|1st|2nd|3rd|4th|last";
 const written = new RegExp(
   [
     `(?<md>\\b${month})\\s{1,3}(?<d>\\d{1,2})(?:st|nd|rd|th)?,?\\s{0,3}(?<yd>${year})\\b`,
@@ -20,6 +21,8 @@ const written = new RegExp(
     `\\b(?<nm>\\d{1,2})[/.-](?<nd>\\d{1,2})[/.-](?<ny>${year})\\b`,
     `\\b(?<iy>${year})[-/.](?<im>\\d{1,2}|[A-Z]{3})[-/.](?<id>\\d{1,2})\\b`,
     `\\b(?<sm>\\d{1,2})/(?<sy>${year})\\b`,
+    `\\b(?<sh>${month})\\s{1,3}(?:['’‘](?<s2>\\d{2})|(?<s1>[5-9]\\d))(?![\\w,./-])`,
+    `\\b(?<part>${partWord})\\s(?<of>quarter|half)\\s(?:of\\s)?(?<py>${year})\\b`,
     `(?<![\\w#-])(?<y>${year})(?![\\w/-])`,
   ].join("|"),
   "gi",
@@ -42,6 +45,8 @@ function daysOf(part: Record<string, string | undefined>): { first: string; last
   if (part["nm"]) return oneDay(part["ny"], Number(part["nm"]), part["nd"]);
   if (part["iy"]) return oneDay(part["iy"], monthNumber(part["im"] ?? "") ?? Number(part["im"]), part["id"]);
   if (part["sm"]) return wholeMonth(part["sy"], Number(part["sm"]));
+  if (part["sh"]) return wholeMonth(String(fullYear(part["s2"] ?? part["s1"] ?? "")), monthNumber(part["sh"]));
+  if (part["part"]) return partOfYear(Number(part["py"]), part["part"], part["of"] ?? "");
   return part["y"] ? wholeYear(Number(part["y"])) : null;
 }
 
@@ -60,6 +65,26 @@ export function wholeMonth(yearText: string | undefined, monthOf: number | null)
 export function wholeYear(inYear: number): { first: string; last: string } {
   return { first: `${inYear}-01-01`, last: `${inYear}-12-31` };
 }
+
+/** Two digits of a year, `95` or `07`: the years 1950 to 2049. */
+export function fullYear(twoDigits: string): number {
+  const short = Number(twoDigits);
+  return short >= 50 ? 1900 + short : 2000 + short;
+}
+
+/** "the first quarter of 1990", "the second half of 1999". */
+function partOfYear(inYear: number, ordinal: string, of: string): { first: string; last: string } | null {
+  const parts = of.toLowerCase() === "half" ? 2 : 4;
+  const word = ordinal.toLowerCase();
+  const which = word === "last" ? parts : /^\d/.test(word) ? Number(word[0]) : ordinalWords.indexOf(word) + 1;
+  if (which < 1 || which > parts) return null;
+  const months = 12 / parts;
+  const first = wholeMonth(String(inYear), (which - 1) * months + 1);
+  const last = wholeMonth(String(inYear), which * months);
+  return first && last ? { first: first.first, last: last.last } : null;
+}
+
+const ordinalWords = ["first", "second", "third", "fourth"];
 
 /** The day before or after a whole day. */
 export function dayBeside(day: string, step: 1 | -1): string {

@@ -1,6 +1,6 @@
 import type { MadeWindow } from "./coverage";
 import { type Cue, cueAt, lowerAt } from "./cues";
-import { dayBeside, wholeMonth, wholeWeek, wholeYear } from "./days";
+import { dayBeside, fullYear, wholeMonth, wholeWeek, wholeYear } from "./days";
 import { monthNumber } from "./month-names";
 import { wholeDay } from "./published-date";
 import { isYear, type Token } from "./token";
@@ -28,6 +28,7 @@ export function readMade(tokens: readonly Token[], from: number, ends: (cue: Cue
   let at = from;
   let idle = 0;
   let strayed = false;
+  if (lowerAt(tokens, at) === "and" && /^(?:sold|shipped|distributed|imported)$/.test(lowerAt(tokens, at + 1))) at += 2;
   while (at < tokens.length && idle <= 10) {
     const next = weeksAt(tokens, at) ?? windowAt(tokens, at);
     if (next && (!strayed || /^(?:in|on|during|of)$/.test(lowerAt(tokens, at - 1)) || tokens[at]?.kind === "word")) {
@@ -49,6 +50,8 @@ export function readMade(tokens: readonly Token[], from: number, ends: (cue: Cue
 
 function windowAt(tokens: readonly Token[], at: number): MadeReading | null {
   const word = lowerAt(tokens, at);
+  if (word === "as" && /^(?:early|late)$/.test(lowerAt(tokens, at + 1)) && lowerAt(tokens, at + 2) === "as")
+    return windowAt(tokens, at + 3);
   const inclusive = /^(?:on|in)$/.test(word) && lowerAt(tokens, at + 1) === "or" ? lowerAt(tokens, at + 2) : "";
   if (inclusive === "before") return upTo(tokens, at + 3, at);
   if (inclusive === "after" || inclusive === "since") return openFrom(tokens, at + 3, at, false);
@@ -109,6 +112,8 @@ export function boundAt(tokens: readonly Token[], at: number): { bound: Bound; n
   const next = skipWords(tokens, at) + 1;
   if (token?.days) return { bound: { first: token.days.first, last: token.days.last }, next };
   if (token && isYear(token.text)) return { bound: wholeYear(Number(token.text)), next };
+  const short = token ? shortMonth(token.text) : null;
+  if (short) return { bound: short, next };
   const month = token ? monthNumber(token.text) : null;
   if (month === null || !/^[A-Z]/.test(token?.text ?? "")) return null;
   const year = tokens
@@ -120,6 +125,14 @@ export function boundAt(tokens: readonly Token[], at: number): { bound: Bound; n
   if (day !== null) return { bound: { first: day, last: day }, next: next + 1 };
   const bound = wholeMonth(year, month);
   return bound ? { bound, next } : null;
+}
+
+/** `10/95`, `6-98`, `2015-03`: a month of a year, as dates of manufacture are written. */
+function shortMonth(text: string): Bound | null {
+  const [, first = "", year = ""] = /^(\d{1,2})[/-](\d{2})$/.exec(text) ?? [];
+  if (first !== "") return wholeMonth(String(fullYear(year)), Number(first));
+  const iso = /^(20\d{2})-(\d{2})$/.exec(text);
+  return iso ? wholeMonth(iso[1], Number(iso[2])) : null;
 }
 
 /** "the 10th week of 2018", "week 10 of 2018". */

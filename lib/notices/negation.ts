@@ -9,7 +9,7 @@ export interface NegatedClause {
 }
 
 const negated =
-  /\b(?:(?:is|are|was|were)\s+not\s+(?:being\s+)?(?:included|affected|involved|part|subject|recalled|covered|impacted|under)|not\s+(?:included|affected|involved|recalled|covered|impacted)|(?:does|do|did)\s+not\s+(?:include|involve|affect|apply|cover|impact)|not\s+recalled\s*:|are\s+excluded|is\s+excluded|isn.t\s+(?:included|affected)|aren.t\s+(?:included|affected)|no\s+(?:other|units?|models?|products?|machines?|appliances?|items?)\s+[^.;]{0,80}(?:are|is)\s+(?:included|affected|involved|recalled|subject|part))/i;
+  /\b(?:(?:is|are|was|were)\s+not\s+(?:being\s+)?(?:included|affected|involved|part|subject|recalled|covered|impacted|under)|not\s+(?:included|affected|involved|recalled|covered|impacted)|(?:does|do|did)\s+not\s+(?:include|involve|affect|apply|cover|impact)|not\s+recalled\s*:|are\s+excluded|is\s+excluded|isn.t\s+(?:included|affected)|aren.t\s+(?:included|affected)|(?:is|are|remains?)\s+unaffected|incorrect\s+(?:model|serial|item|part|date)?\s*(?:numbers?|codes?)|no\s+(?:other|units?|models?|products?|machines?|appliances?|items?)\s+[^.;]{0,80}(?:are|is)\s+(?:included|affected|involved|recalled|subject|part))/i;
 const positive = /\b(?:not\s+all|not\s+only|not\s+limited)\b/i;
 const condition =
   /\b(?:without|that\s+have|which\s+have|that\s+has|whose|if|marked|different|other|not\s+in|outside|manufactured|made|produced|sold|purchased|date|serial|sticker|already|repaired|additional|removable)\b/i;

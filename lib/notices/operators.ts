@@ -1,5 +1,5 @@
 import { lowerAt } from "./cues";
-import type { Token } from "./token";
+import { hasDigit, type Token } from "./token";
 
 /** How the values after a phrase are meant: as they stand, as a beginning, an end, or the two ends of a range. */
 export type Operator = "exact" | "begins" | "ends" | "contains" | "between" | "below" | "above" | "upTo" | "from";
@@ -24,18 +24,19 @@ export function operatorAt(tokens: readonly Token[], at: number): { operator: Op
   const outer = endPlacesAt(tokens, at);
   if (outer && /^(?:is|are|being)$/.test(lowerAt(tokens, outer.next))) return { operator: outer.operator, next: outer.next + 1 };
   const next = lowerAt(tokens, at + 1);
+  if (word === "end" && /^(?:the|an?)$/.test(lowerAt(tokens, at - 1))) return null;
   if (begins.test(word))
     return {
       operator: "begins",
       next: skip(
         tokens,
         at + 1,
-        /^(?:with|in|by|of|from|either|the|letters?|letter|digits?|numbers?|numerals|characters?|following|one|two|three|four|prefix|:|is|are)$/,
+        /^(?:with|in|at|by|of|from|either|the|letters?|letter|digits?|numbers?|numerals|characters?|following|one|two|three|four|prefix|:|is|are)$/,
       ),
     };
   if (/^mustbegin$/.test(word)) return { operator: "begins", next: skip(tokens, at + 1, /^(?:with|…)$/) };
   if (ends.test(word))
-    return { operator: "ends", next: skip(tokens, at + 1, /^(?:with|in|by|the|letters?|digits?|numbers?|either|…|:|suffix|is|are)$/) };
+    return { operator: "ends", next: skip(tokens, at + 1, /^(?:with|in|at|by|the|letters?|digits?|numbers?|either|…|:|suffix|is|are)$/) };
   if (/^(?:containing|contains?)$/.test(word))
     return { operator: "contains", next: skip(tokens, at + 1, /^(?:the|letters?|digits?|numbers?|characters?)$/) };
   if (/^(?:between|ranging|ranges?)$/.test(word))
@@ -78,5 +79,6 @@ export function isExclusionAt(tokens: readonly Token[], at: number): number | nu
   if (word === "other" && next === "than") return at + 2;
   if (word === "with" && next === "the" && lowerAt(tokens, at + 2) === "exception") return at + 4;
   if ((word === "but" || word === "and") && next === "not") return at + 2;
+  if (word === "not" && tokens[at - 1]?.text === "," && hasDigit(tokens[at + 1]?.text ?? "")) return at + 1;
   return null;
 }

@@ -24,6 +24,8 @@ export function rangeEndAt({ tokens, at, slot, between }: RangeReading): RangeEn
   if (glued) return { ...glued, end: first.end, next: at + 1 };
   let word = at + 1;
   while (/^["”“)]$/.test(lowerAt(tokens, word)) && word < at + 3) word += 1;
+  word = afterBracket(tokens, word);
+  if (/^(?:running|ranging)$/.test(lowerAt(tokens, word))) word += 1;
   if (!joinsEnds(tokens, word, between)) return null;
   let other = word + 1;
   while (/^(?:["“(]|and|including|serial|number|numbers|to)$/.test(lowerAt(tokens, other)) && other < word + 4) other += 1;
@@ -32,6 +34,14 @@ export function rangeEndAt({ tokens, at, slot, between }: RangeReading): RangeEn
   if (!last || !fitsSlot(last, slot, affix) || (last.kind === "capitals" && first.kind !== "capitals")) return null;
   const open = lowerAt(tokens, other + 1) === '"' || lowerAt(tokens, other + 1) === "”" ? other + 2 : other + 1;
   return { from: first.text.replace(/^#/, ""), to: last.text.replace(/^#/, ""), end: last.end, next: open };
+}
+
+/** `1201 (January 2012) through ...`: past what a short bracket explains. */
+function afterBracket(tokens: readonly Token[], at: number): number {
+  if (lowerAt(tokens, at) !== "(") return at;
+  const close = tokens.slice(at + 1, at + 7).findIndex((token) => token.text === ")");
+  const inside = tokens.slice(at + 1, at + 1 + close);
+  return close > 0 && inside.every((token) => token.kind === "date" || token.kind === "word") ? at + close + 2 : at;
 }
 
 function isLetter(token: Token | undefined): boolean {

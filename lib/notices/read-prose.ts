@@ -1,16 +1,18 @@
 import { readCodeList } from "./code-list";
-import { codeOrder, saysBeginning } from "./code-order";
+import { codeOrder, fitsOrder, saysBeginning } from "./code-order";
 import { isStrongCode } from "./code-shape";
 import { codeWindow, windowText } from "./code-windows";
 import type { CodeWindow } from "./coverage";
-import { type Cue, cueAt } from "./cues";
+import { type Cue, cueAt, lowerAt } from "./cues";
 import { type Draft, type FoundModel, span } from "./draft";
+import { type Aside, earlierRecalls } from "./earlier-recalls";
+import { type LetteredNumbers, letteredNumbersAt } from "./lettered-numbers";
 import { readMade } from "./made-windows";
 import { modelNamesAfter } from "./model-names";
 import { type NegatedClause, negatedClauses } from "./negation";
 import { isExclusionAt, type Operator } from "./operators";
 import type { Passage } from "./passage";
-import { positionWindows } from "./positions";
+import { placeWindows } from "./place-windows";
 import { type ListPlace, tieProse } from "./prose-rows";
 import { gluedRange } from "./ranges";
 import { splitSerialPairs } from "./split-serial-pairs";
@@ -26,12 +28,16 @@ interface Walk {
   readonly passage: Passage;
   readonly tokens: readonly Token[];
   readonly negated: readonly NegatedClause[];
+  /** Sentences about another recall. */
+  readonly asides: readonly Aside[];
   readonly meaning: WildcardMeaning;
   readonly draft: Draft;
   /** How date codes run, where the text says so. */
   readonly order: string | null;
   /** Rows of the tables before, so that rows of two tables differ. */
   rows: number;
+  /** Index after the last statement about places of a code. */
+  placesRead: number;
   /** The lists read, to tell which windows a sentence ties to which models. */
   readonly lists: ListPlace[];
 }
@@ -47,10 +53,12 @@ export function readProse(passage: Passage, tokens: readonly Token[], meaning: W
     passage,
     tokens,
     negated: negatedClauses(passage.clean, tokens),
+    asides: earlierRecalls(passage.clean, tokens),
     meaning,
     draft,
-    order: codeOrder(passage.clean),
+    order: codeOrder(passage.clean, tokens),
     rows: 0,
+    placesRead: 0,
     lists: [],
   };
   let at = 0;
@@ -60,6 +68,8 @@ export function readProse(passage: Passage, tokens: readonly Token[], meaning: W
 
 /** Reads what begins at a token and returns the index after it. */
 function readAt(walk: Walk, at: number): number {
+  const aside = walk.asides.find((one) => at >= one.from && at < one.to);
+  if (aside) return aside.to;
   const header = tableHeaderAt(walk.tokens, at);
   if (header) {
     const table = readTable(walk.tokens, header);
@@ -70,11 +80,18 @@ function readAt(walk: Walk, at: number): number {
   }
   const exception = isExclusionAt(walk.tokens, at);
   if (exception !== null) return takeException(walk, exception);
+  const lettered = letteredNumbersAt(walk.tokens, at);
+  if (lettered) return takeLettered(walk, lettered, at);
   const cue = cueAt(walk.tokens, at);
   if (!cue || isExample(walk, at)) return at + 1;
   if (cue.slot === "made") return takeMade(walk, cue, at);
   if (cue.slot === "sold") return soldEnd(walk.tokens, cue.next);
   return takeList(walk, cue, at);
+}
+
+function takeLettered(walk: Walk, lettered: LetteredNumbers, at: number): number {
+  if (!clauseAt(walk, at)) for (const window of lettered.windows) takeWindow(walk, "dateCode", window, lettered);
+  return lettered.next;
 }
 
 /** "... fans except TX-4 and TX-5": codes after the word, unless the sentence is about looks. */
@@ -119,16 +136,19 @@ function takeMade(walk: Walk, cue: Cue, at: number): number {
 /** "serial numbers", and "the serial letters", "the serial prefix", whose values are beginnings. */
 function takeList(walk: Walk, cue: Cue, at: number): number {
   if (cue.slot === "serial" || cue.slot === "dateCode") {
-    const positions = positionWindows(walk.tokens, cue.next, walk.meaning);
-    if (positions) {
-      if (!clauseAt(walk, at)) for (const found of positions.found) takeWindow(walk, cue.slot, found.window, found);
-      return positions.next;
+    const places = placeWindows(walk.tokens, at, walk.placesRead);
+    if (places) {
+      walk.placesRead = places.next;
+      if (!clauseAt(walk, at)) for (const found of places.found) takeWindow(walk, cue.slot, found.window, found);
+      return Math.max(places.next, cue.next);
     }
   }
   if (cue.slot === "upc") takeSentenceUpcs(walk, cue);
   const beginnings = cue.slot !== "model" && /^(?:letters|prefix(?:es)?)$/.test(walk.tokens[cue.next]?.lower ?? "");
   const before = beginnings ? "begins" : operatorBefore(walk.tokens, at);
-  const list = cue.named ? null : readCodeList(walk.tokens, beginnings ? { ...cue, next: cue.next + 1 } : cue, before);
+  const list = cue.named
+    ? null
+    : readCodeList(walk.tokens, beginnings ? { ...cue, next: afterVerb(walk.tokens, cue.next + 1) } : cue, before);
   if (!list) {
     if (cue.slot === "model") for (const model of modelNamesAfter(walk.tokens, cue)) takeModel(walk, model, "name", null);
     return cue.slot === "dateCode" ? takeMade(walk, { ...cue, slot: "made" }, at) : cue.next;
@@ -144,6 +164,11 @@ function takeList(walk: Walk, cue: Cue, at: number): number {
   }
   noteLists(walk, counted, at);
   return list.next;
+}
+
+/** "the serial prefix is ...": past the verb. */
+function afterVerb(tokens: readonly Token[], at: number): number {
+  return /^(?:is|are|of|:)$/.test(lowerAt(tokens, at)) ? at + 1 : at;
 }
 
 function countFound(draft: Draft): Record<ListPlace["kind"], number> {
@@ -175,7 +200,8 @@ function operatorBefore(tokens: readonly Token[], at: number): Operator {
 
 function takeModel(walk: Walk, item: FoundModel["item"], evidence: FoundModel["evidence"], row: number | null): void {
   const clause = clauseAt(walk, item.token);
-  const excluded = item.excluded || clause !== null;
+  // "Models other than AB-1 are not included" leaves AB-1 in.
+  const excluded = item.excluded !== (clause !== null);
   walk.draft.models.push({ passage: walk.passage, item, evidence, excluded, conditional: clause?.conditional ?? false, row });
 }
 
@@ -192,8 +218,10 @@ function takeWindow(
   row: number | null = null,
 ): void {
   if (isTooShort(window)) return;
+  const printed = "pattern" in window ? [window.pattern] : [window.from, window.to];
+  const stated = walk.order !== null && printed.every((code) => fitsOrder(code, walk.order ?? "")) ? walk.order : null;
   const order =
-    slot === "dateCode" ? walk.order : saysBeginning(walk.passage.clean, place.start, place.end) && "from" in window ? "beginning" : null;
+    slot === "dateCode" ? stated : saysBeginning(walk.passage.clean, place.start, place.end) && "from" in window ? "beginning" : null;
   const ordered = order === null ? window : { ...window, as: order };
   (slot === "serial" ? walk.draft.serials : walk.draft.dateCodes).push({ window: ordered, row });
   walk.draft.spans.push(span(walk.passage, place, slot, windowText(window)));

@@ -5,7 +5,7 @@ import type { MadeWindow } from "./coverage";
 import { lowerAt } from "./cues";
 import { boundAt, readMade } from "./made-windows";
 import { operatorAt } from "./operators";
-import { ordinalOf } from "./positions";
+import { ordinalOf } from "./ordinals";
 import { rangeEndAt } from "./ranges";
 import type { Column, TableHeader } from "./table-header";
 import { hasDigit, isYear, type Token } from "./token";
