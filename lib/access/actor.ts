@@ -18,6 +18,11 @@ export function commandLineActor(organisationId: string): Actor {
   return { userId: null, name: "command line", organisationId, role: "administrator", siteIds: "all" };
 }
 
+/** Work that a schedule starts acts for one organisation; whoever set the schedule up had the right to. */
+export function scheduleActor(organisationId: string): Actor {
+  return { userId: null, name: "schedule", organisationId, role: "administrator", siteIds: "all" };
+}
+
 /** How the record names the actor: an id, never a name, so that names stay erasable. */
 export function recordName(actor: Actor): string {
   return actor.userId ?? actor.name;

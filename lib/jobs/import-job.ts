@@ -1,5 +1,4 @@
 import type { Actor } from "@/lib/access/actor";
-import { findActor } from "@/lib/access/find-actor";
 import { Trouble } from "@/lib/access/trouble";
 import { loadNotices } from "@/lib/notices/notices.run";
 import type { ImportAccount, ImportCounts } from "@/lib/registry/import-account";
@@ -9,25 +8,13 @@ import type { PlaceMapping } from "@/lib/registry/place-row";
 import { loadPlaces } from "@/lib/registry/places-import";
 import type { Store } from "@/lib/store/client";
 import { findRun, type RunChoices, type RunMapping, type StoredRun, updateRun } from "@/lib/store/import-queries";
-import type { Job } from "@/lib/store/job-queries";
 import { loadLog } from "@/lib/watch/log.run";
+import { actorOf } from "./job-actor";
 import { openUpload, removeUpload } from "./uploads";
 import type { JobHandle, JobWork } from "./worker";
 
 /** The kind of job that brings an uploaded file in; its id is the run's. */
 export const importJobKind = "import";
-
-/** The person who started the run, with the rights they have now. */
-async function actorOf(db: Store, job: Job): Promise<Actor> {
-  const home = job.byUserId === null ? null : await findActor(db, job.byUserId);
-  if (!home || home.actor.organisationId !== job.organisationId) {
-    throw new Trouble(
-      "not_allowed_now",
-      "Whoever started this run no longer belongs to the organisation: someone else must bring the file in.",
-    );
-  }
-  return home.actor;
-}
 
 interface Given {
   readonly db: Store;

@@ -1,10 +1,18 @@
 import { mailJobKind } from "@/lib/documents/message";
+import { heldListJob, heldListKind } from "./held-list";
 import { importJob, importJobKind } from "./import-job";
+import { listCheckJob } from "./list-check";
+import { listCheckKind, queueDueLists } from "./list-schedule";
 import { sendMail } from "./send-mail";
-import type { JobWork } from "./worker";
+import type { JobWork, Schedule } from "./worker";
 
 /** What a worker of this product can do, by the kind of job. One table, so that the web process and the worker command do the same. */
 export const jobWorks: Readonly<Record<string, JobWork>> = {
   [importJobKind]: importJob,
   [mailJobKind]: sendMail,
+  [listCheckKind]: listCheckJob(),
+  [heldListKind]: heldListJob,
 };
+
+/** What makes jobs due by itself. Any number of workers may ask each of them at once. */
+export const schedules: readonly Schedule[] = [queueDueLists];

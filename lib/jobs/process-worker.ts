@@ -1,5 +1,5 @@
 import type { Store } from "@/lib/store/client";
-import { jobWorks } from "./job-works";
+import { jobWorks, schedules } from "./job-works";
 import { Worker } from "./worker";
 
 const shared = globalThis as typeof globalThis & { platewardenWorker?: Worker };
@@ -7,9 +7,9 @@ const shared = globalThis as typeof globalThis & { platewardenWorker?: Worker };
 /** How often a worker looks for work that nobody woke it for. */
 const everyMs = 5_000;
 
-/** A worker that does every kind of job, started. Stop it before the database is closed. */
+/** A worker that does every kind of job and keeps every schedule, started. Stop it before the database is closed. */
 export function startWorker(db: Store): Worker {
-  const worker = new Worker(db, jobWorks, { clock: () => new Date(), everyMs });
+  const worker = new Worker(db, jobWorks, { clock: () => new Date(), everyMs, schedules });
   worker.start();
   return worker;
 }

@@ -13,6 +13,9 @@ export interface JobHandle {
 /** The work of one kind of job; returns the sentence to keep, and whether it was cut short on request. */
 export type JobWork = (db: Store, handle: JobHandle) => Promise<{ readonly message: string | null; readonly cancelled?: boolean }>;
 
+/** Queues what its plan makes due by now; of many workers that ask at once, one queues each thing. */
+export type Schedule = (db: Store, at: Date) => Promise<void>;
+
 /** Another worker holds the job now, because this one gave no sign of life for the length of its lease. */
 export class ClaimLost extends Error {
   override readonly name = "ClaimLost";
@@ -55,7 +58,11 @@ export async function runNextJob(db: Store, works: Readonly<Record<string, JobWo
   return job.id;
 }
 
-/** One worker of a process: does due jobs one after the other, and looks for new ones from time to time and when it is woken. */
+function sayTrouble(error: unknown): void {
+  process.stderr.write(`The worker could not look for jobs: ${error instanceof Error ? error.message : String(error)}\n`);
+}
+
+/** One worker of a process: does due jobs one after the other, and looks for new ones and what schedules make due from time to time and when it is woken. */
 export class Worker {
   private timer: NodeJS.Timeout | null = null;
   private busy: Promise<void> | null = null;
@@ -65,7 +72,7 @@ export class Worker {
   constructor(
     private readonly db: Store,
     private readonly works: Readonly<Record<string, JobWork>>,
-    private readonly options: { readonly clock: () => Date; readonly everyMs: number },
+    private readonly options: { readonly clock: () => Date; readonly everyMs: number; readonly schedules?: readonly Schedule[] },
   ) {}
 
   start(): void {
@@ -77,9 +84,7 @@ export class Worker {
 
   /** A database that does not answer now may answer at the next look, so that is no reason to end. */
   private look(): void {
-    this.wake().catch((error: unknown) => {
-      process.stderr.write(`The worker could not look for jobs: ${error instanceof Error ? error.message : String(error)}\n`);
-    });
+    this.wake().catch(sayTrouble);
   }
 
   /** Does what is due now; resolves when nothing is left. */
@@ -102,6 +107,7 @@ export class Worker {
   private async drain(): Promise<void> {
     while (this.again && !this.stopping) {
       this.again = false;
+      for (const schedule of this.options.schedules ?? []) await schedule(this.db, this.options.clock()).catch(sayTrouble);
       while (!this.stopping && (await runNextJob(this.db, this.works, this.options.clock)) !== null);
     }
   }
