@@ -48,13 +48,23 @@ function withoutMaker(model: string, brand: string | null): string | null {
 
 const shortestCode = 3;
 
-/** What a model text may mean beside itself: the parts around a slash, comma or bracket, and the code without the maker's name. */
+/** Whether a text holds a sign that may stand between codes; one look at each character, since nearly every model passes here. */
+function mayHoldSeveral(model: string): boolean {
+  for (let at = 0; at < model.length; at++) {
+    const code = model.charCodeAt(at);
+    if (code === 0x20 || code === 0x2f || code === 0x2c || code === 0x3b || code === 0x28 || code === 0x29) return true;
+  }
+  return false;
+}
+
 const severalCodes = /[/,;()]| or /i;
 
+/** What a model text may mean beside itself: the parts around a slash, comma or bracket, and the code without the maker's name. */
 function otherModels(model: string, brand: string | null): string[] {
-  const parts = severalCodes.test(model)
-    ? model.split(/[/,;()]|\bor\b/i).filter((part) => /\d/.test(part) && modelKey(part).length >= shortestCode)
-    : [];
+  const parts =
+    mayHoldSeveral(model) && severalCodes.test(model)
+      ? model.split(/[/,;()]|\bor\b/i).filter((part) => /\d/.test(part) && modelKey(part).length >= shortestCode)
+      : [];
   const bare = withoutMaker(model, brand);
   return bare === null ? parts : [...parts, bare];
 }

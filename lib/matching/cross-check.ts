@@ -82,13 +82,12 @@ function eachPair(index: RecallIndex, facts: ApplianceFacts, options: CrossCheck
   const { ids, count } = raised.notices;
   if (count === 0) return;
   const appliance = readingOf(lookUp);
-  const makers = makersOf(index, appliance);
   for (let at = 0; at < count; at++) {
     const id = ids[at] as number;
     const notice = index.notices[id] as CoveredNotice;
     const model = compareModels(appliance, notice, index.settings, all ? notice.include : raisedModels(index, id));
     if (!all && isPlainlyOther(appliance, notice, model)) continue;
-    const pair = gradePair(index, { appliance, notice, makers, model });
+    const pair = gradePair(index, { appliance, notice, makers: makersOf(index, appliance), model });
     if (all || options.ruledOut || pair.verdict.grade !== "not_covered") take(pair);
   }
 }

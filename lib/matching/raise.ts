@@ -4,7 +4,7 @@ import { compareProduct } from "./findings";
 import { IdList } from "./id-list";
 import { raisePatterns } from "./model-index";
 import { type ProductName, productName } from "./product-kind";
-import { listsModels, type RecallIndex, type StatedModels } from "./recall-index";
+import type { RecallIndex, StatedModels } from "./recall-index";
 
 export interface RaiseOptions {
   /** Also raise what will be ruled out: models that differ in one character, excluded models, other products of the maker. */
@@ -70,14 +70,10 @@ function raiseByMaker(index: RecallIndex, { facts, models }: LookUp, options: Ra
   const fits = product === null ? null : fitsOf(index, product);
   for (const maker of index.makers.find(facts.brand).keys()) {
     for (const id of groups.get(maker) ?? []) {
-      if (product === null || fits === null || fitsProduct(index, fits, product, id) || !isListed(index, id)) addOnce(index, notices, id);
+      if (product === null || fits === null || fitsProduct(index, fits, product, id) || index.isListing[id] === 0)
+        addOnce(index, notices, id);
     }
   }
-}
-
-function isListed(index: RecallIndex, id: number): boolean {
-  const notice = index.notices[id];
-  return notice !== undefined && listsModels(notice);
 }
 
 function raiseByGtin(index: RecallIndex, upc: string, notices: IdList): void {

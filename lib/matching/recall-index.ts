@@ -14,6 +14,8 @@ export interface RecallIndex {
   /** The models that notices list, and those that they exclude. */
   readonly listed: StatedModels;
   readonly excluded: StatedModels;
+  /** For each notice 1 when it gives models to compare with. */
+  readonly isListing: Uint8Array;
   /** For each notice the last question that raised it, so that it is raised once. */
   readonly asked: Int32Array;
   /** For each product name met, which notices it fits: 0 not looked at, 1 fits, 2 does not. */
@@ -98,6 +100,7 @@ export function buildRecallIndex(given: readonly NoticeToIndex[], options: Index
     makers,
     listed: statedModels(notices, (notice) => notice.include),
     excluded: statedModels(notices, (notice) => notice.exclude),
+    isListing: Uint8Array.from(notices, (notice) => (listsModels(notice) ? 1 : 0)),
     asked: new Int32Array(notices.length),
     productFits: new Map(),
     byMaker: groupByMaker(notices, () => true),

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { fitPattern, patternKey } from "@/lib/identity/code-pattern";
+import { foldConfusable } from "@/lib/identity/confusable";
 import { confusableKey, evidenceBits, modelKey } from "@/lib/identity/model-number";
 import { isWithinOneEdit, oneEditBetween } from "@/lib/identity/one-edit";
 
@@ -13,6 +14,22 @@ describe("a model's key", () => {
     ["", ""],
   ])("%j folds to %j", (model, key) => {
     expect(modelKey(model)).toBe(key);
+  });
+
+  it("keeps what is a letter or digit once accents are taken off, in upper case, whatever the text", () => {
+    const text = fc.string({ unit: fc.constantFrom(..."ABzo09-_ /.:Éßı①Ω\u0301") });
+    fc.assert(
+      fc.property(text, (model) => {
+        expect(modelKey(model)).toBe(
+          model
+            .normalize("NFKD")
+            .toUpperCase()
+            .replace(/[^A-Z0-9]/g, ""),
+        );
+        const key = patternKey(model);
+        expect(confusableKey(key)).toBe([...key].map(foldConfusable).join(""));
+      }),
+    );
   });
 
   it("folds the characters that plates confuse, and only those", () => {
