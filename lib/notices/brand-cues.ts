@@ -7,19 +7,26 @@ const capital =
 const name = `${capital}(?:\\s(?:${capital}|&|\\+|by(?=\\s\\p{Lu})|of(?=\\s\\p{Lu}))){0,4}(?:\\s\\d{1,2}(?=["”]))?`;
 /** A brand that is written small, in the middle of a list: "Tavish, little oven, Ostrel". */
 const small = "\\p{Ll}[\\p{L}’'-]+(?:\\s\\p{Ll}[\\p{L}’'-]+)?(?=,\\s\\p{Lu})";
-const list = `${name}(?:["”]?(?:\\s{0,3},\\s(?:and\\s|or\\s)?|\\s{1,3}(?:and|or)\\s)["“]?(?:${name}|${small})["”]?){0,80}`;
+/** Names joined by commas, "and" or "or": the source of a regular expression. */
+export const nameList = `${name}(?:["”]?(?:\\s{0,3},\\s(?:and\\s|or\\s)?|\\s{1,3}(?:and|or)\\s)["“]?(?:${name}|${small})["”]?){0,80}`;
 const cues: readonly RegExp[] = [
   // "sold under the brand names A, B and C", "brand names, including A"
-  new RegExp(`\\bbrand(?:s|\\snames?)\\s?(?:of|:|,|are|is|include|,?\\sincluding)?\\s?["“]?(${list})["”]?`, "gu"),
-  new RegExp(`\\b[Bb]rand(?:\\sname)?\\s?:?\\s?["“](${list})[,.]?["”]`, "gu"),
+  new RegExp(`\\bbrand(?:s|\\snames?)\\s?(?:of|:|,|are|is|include|,?\\sincluding)?\\s?["“]?(${nameList})["”]?`, "gu"),
+  new RegExp(`\\b[Bb]rand(?:\\sname)?\\s?:?\\s?["“](${nameList})[,.]?["”]`, "gu"),
   new RegExp(`["“]Brand:\\s(${name})`, "gu"),
   // "under the A and B brands", "the A brand name"
-  new RegExp(`\\b(?:under|the|with|and|The|bearing|either)\\s(?:the\\s)?["“]?(${list})["”]?\\s{1,3}(?:brands?|trademarks?)\\b`, "gu"),
+  new RegExp(`\\b(?:under|the|with|and|The|bearing|either)\\s(?:the\\s)?["“]?(${nameList})["”]?\\s{1,3}(?:brands?|trademarks?)\\b`, "gu"),
   // "A-branded", "A brand kettles", "A-brand"
-  new RegExp(`(${list})[-\\s]{1,3}[Bb]rand(?:ed)?\\b`, "gu"),
-  new RegExp(`\\bbranded\\sas\\s["“]?(${list})`, "gu"),
-  new RegExp(`\\btrademarks\\sinclude\\s(${list})`, "gu"),
+  new RegExp(`(${nameList})[-\\s]{1,3}[Bb]rand(?:ed)?\\b`, "gu"),
+  new RegExp(`\\bbranded\\sas\\s["“]?(${nameList})`, "gu"),
+  new RegExp(`\\btrademarks\\sinclude\\s(${nameList})`, "gu"),
 ];
+/** "distributed as Woods Brand", "Estate Brand": one capitalised word before a capitalised "Brand", also a plain one. */
+const singleBrand = /(?:\bas|\band|,)\s(\p{Lu}[\p{Ll}’'-]{2,20})\sBrand\b(?!\s(?:Name|New))/gu;
+/** "the bébé brand", where the brand is written small. */
+const smallBrand = /\b(?:of|the)\s(\p{Ll}[\p{L}’'&+-]{2,20})[-\s]brand(?:ed)?\s(?=\p{Ll})/gu;
+const commonWord =
+  /^(?:same|popular|store|house|own|private|major|well-known|leading|national|generic|any|this|that|other|others|recalled|new|unknown|following|different|various|off|name|name-|each|one|two|three|several|multiple|its|their|firm|company|manufacturer|original|specific|affected|listed|single|retail|global|international|certain|many|all|no|and|or)$/;
 /** `"LARKFIELD" is printed on the front`: what stands on the product. */
 const printed =
   /["“]([^"“”]{2,40}?)[,.]?["”](?=(?:(?:\s(?:brand\sname|name|logo))?,?\s(?:and|or)\s(?:the\s)?["“]?[^"“”.]{1,60}["”]?)?(?:\s(?:brand\sname|name|logo|trademark))?\s(?:is|are|appears?|can\sbe|was|in\s|on\sthe)\b)/gu;
@@ -35,13 +42,19 @@ export function namedBrands(clean: string): string[] {
   const plain = clean.replace(/\s{0,2}\([^()]{0,120}\)(?=[\s,;.]|$)/g, "");
   for (const cue of cues)
     for (const match of plain.matchAll(cue)) if (!/\sThe$/.test(match[1] ?? "")) found.push(...namedTogether(namesOf(match[1] ?? "")));
+  if (found.length > 0) for (const match of plain.matchAll(singleBrand)) if (!never.test(match[1] ?? "")) found.push(match[1] ?? "");
+  if (found.length === 0)
+    for (const match of plain.matchAll(smallBrand))
+      if (!isProductWord(match[1] ?? "") && !commonWord.test(match[1] ?? "")) found.push(match[1] ?? "");
   return found;
 }
 
-/** In a long list also a plain word is a brand ("Corvane, Classic, Tavish and Ostrel"). */
+/** In a list also a plain word is a brand ("Corvane, Classic and Tavish"), in a short one only a single such word. */
 function namedTogether(names: readonly string[]): string[] {
   const sure = usable(names);
-  if (names.length < 4 || sure.length < names.length - 2) return sure;
+  const plain = names.length - sure.length;
+  const few = names.length === 3 && plain === 1 && names.every((one) => !/\s\S+\s/.test(one)) && !/s$/.test(names.at(-1) ?? "");
+  if (!few && (names.length < 4 || plain > 2)) return sure;
   return names.map(trimmed).filter((one) => nameKey(one).length > 1 && !never.test(one) && !/\d{3}/.test(one));
 }
 

@@ -4,6 +4,8 @@ import type { Notice } from "./notice";
 import type { Passage } from "./passage";
 import { plainCapitals } from "./plain-capitals";
 import { leadingNames, openingPhrases, smallWords } from "./product-phrase";
+import { isProductWord } from "./product-words";
+import { namesBeforeProduct } from "./prose-brands";
 import { tableBrands } from "./table-brands";
 import { titleParts } from "./title-parts";
 
@@ -28,7 +30,7 @@ function shortForms(brands: readonly string[], text: string): string[] {
 function brandsRead(notice: Notice, description: Passage): string[] {
   if (notice.statedBrands.length > 0) return distinct(notice.statedBrands);
   const named = namedBrands([description.clean, ...notice.productNames].join(". "));
-  if (named.length > 0) return distinct(named);
+  if (named.length > 0) return distinct([...firmBefore(named, notice, description), ...named]);
   const columns = tableBrands(description.clean);
   if (columns.length > 1) return distinct(columns);
   const title = titleParts(notice.title);
@@ -37,14 +39,62 @@ function brandsRead(notice: Notice, description: Passage): string[] {
   const phrases = [title.product, ...notice.productNames, ...productMakers];
   const printed = printedBrands(description.clean, [...phrases, ...firms]);
   if (printed.length > 0) return distinct(printed);
-  const whole = firms.map(shortFirmName).find((firm) => firm.includes(" ") && phrases.some((phrase) => beginsWith(phrase, firm)));
+  const opened = openingPhrases(description.clean);
+  const shortFirms = firms.map(shortFirmName).filter((firm) => firm.includes(" "));
+  const whole =
+    shortFirms.find((firm) => phrases.some((phrase) => beginsWith(phrase, firm))) ??
+    shortFirms.find((firm) => !isProductWord(firm.split(" ").at(-1) ?? "") && opened.some((phrase) => beginsWith(`${phrase} `, firm)));
   if (whole !== undefined) return [whole];
   const small = smallWords(description.text);
   const names = (texts: readonly string[]) => texts.map((phrase) => (isAllSmall(phrase) ? [] : leadingNames(phrase, small)));
-  const lead = agreed({ published: names(phrases), opened: names(openingPhrases(description.clean)) }, firms, description.text);
-  if (lead.length > 0) return distinct(lead, [notice.title, ...notice.makers, ...firms, description.text]);
+  const own = names(phrases);
+  const beside = own.every((list) => list.length === 0) ? namesBeforeProduct(description.clean) : [];
+  if (beside.length > 0 && beside.every((name) => withFirm(name, firms) === null)) return distinct(beside);
+  const lists = { published: own, opened: names(opened.filter((phrase) => !isPart(phrase, notice))) };
+  const lead = agreed(lists, firms, description.text);
+  if (lead.length > 0)
+    return distinct(ofFirm(lead, { firms: title.firms, notice, description }), [
+      notice.title,
+      ...notice.makers,
+      ...firms,
+      description.text,
+    ]);
   const firm = firms[0];
   return firm === undefined ? [] : [bareFirm(firm)];
+}
+
+/** "Larkfield Corsair fans", where the text names the brand Corsair and the firm is Larkfield: both are read on the product. */
+function firmBefore(named: readonly string[], notice: Notice, description: Passage): string[] {
+  const firms = firmsOf(notice, titleParts(notice.title).firms);
+  const [only = ""] = named;
+  if (named.length !== 1) return [];
+  return openingPhrases(description.clean)
+    .filter((phrase) => nameKey(phrase).includes(nameKey(only)))
+    .map((phrase) => withFirm(phrase, firms) ?? "")
+    .filter((firm) => nameKey(firm).length > 1 && !nameKey(only).startsWith(nameKey(firm)))
+    .slice(0, 1);
+}
+
+/** "Ranges with Tavish Compressors": Tavish makes a part. */
+function isPart(phrase: string, notice: Notice): boolean {
+  const [first = ""] = phrase.split(/\s+/);
+  return [notice.title, ...notice.productNames].some((text) => new RegExp(`\\bwith\\s${literal(first)}(?![\\p{L}])`, "u").test(text));
+}
+
+interface Lead {
+  /** Firms of the title. */
+  readonly firms: readonly string[];
+  readonly notice: Notice;
+  readonly description: Passage;
+}
+
+/** A name that the text writes right after the firm that recalls is the firm's line of goods; the firm is the brand. */
+function ofFirm(lead: readonly string[], { firms, notice, description }: Lead): readonly string[] {
+  const [name = ""] = lead;
+  const firm = shortFirmName(firms[0] ?? "");
+  if (lead.length !== 1 || firms.length !== 1 || nameKey(firm).length < 2 || withFirm(name, firms) !== null) return lead;
+  const owned = new RegExp(`(?<![\\p{L}])${literal(firm)}(?:[’']s)?\\W{1,3}(?:brand\\s)?${literal(name)}(?![\\p{L}])`, "iu");
+  return owned.test(description.text.replace(/[®™]/g, "")) || owned.test(notice.title) ? [firm] : lead;
 }
 
 /** A phrase in small letters only, such as `step stools`, says what it is and begins with no name. */

@@ -1,7 +1,8 @@
 import { numbersAfterLetters } from "./affix-numbers";
-import { type CodeOptions, optionsAt } from "./code-options";
+import { type CodeOptions, optionsAt, suffixesAt } from "./code-options";
 import { fitsSlot, isFormat, isStrongCode, printedCode } from "./code-shape";
 import { type Cue, cueAt, lowerAt, type Slot } from "./cues";
+import { numberedLettersAt } from "./numbered-letters";
 import { endPlacesAt, isExclusionAt, type Operator, openEndAt, operatorAt } from "./operators";
 import { rangeEndAt } from "./ranges";
 import { tableHeaderAt } from "./table-header";
@@ -79,7 +80,7 @@ function step(walk: Walk): boolean {
   if (isExampleWord(token)) return passExample(walk);
   if (token.lower === "may" && /^(?:have|also)$/.test(lowerAt(walk.tokens, walk.at + 1))) return false;
   if (walk.items.length > 0 && /^(?:as|in|for)$/.test(token.lower) && takePlaces(walk)) return false;
-  if (walk.items.length > 0 && takeNumbers(walk)) return true;
+  if (walk.items.length > 0 && (takeNumbers(walk) || takeSuffix(walk))) return true;
   const operator = operatorAt(walk.tokens, walk.at);
   if (operator) {
     if (walk.items.length > 0 && walk.idle > 0 && operator.operator === "exact") return false;
@@ -129,6 +130,16 @@ function takeNumbers(walk: Walk): boolean {
   walk.at = joined.next;
   walk.idle = 0;
   walk.operator = "exact";
+  return true;
+}
+
+/** "AB-1 and AB-2 with or without the suffix R": each of them also with it. */
+function takeSuffix(walk: Walk): boolean {
+  const suffix = walk.slot === "model" ? suffixesAt(walk.tokens, walk.at) : null;
+  if (!suffix) return false;
+  const longer = walk.items.flatMap((item) => suffix.letters.map((letter) => ({ ...item, from: item.from + letter, end: suffix.end })));
+  walk.items.push(...longer.filter((item) => item.to === null && item.operator === "exact"));
+  walk.at = suffix.next;
   return true;
 }
 
@@ -201,7 +212,7 @@ function canTake(walk: Walk, token: Token): boolean {
 
 function take(walk: Walk): boolean {
   const token = walk.tokens[walk.at] as Token;
-  const options = optionsAt(walk.tokens, walk.at);
+  const options = numberedLettersAt(walk.tokens, walk.at) ?? optionsAt(walk.tokens, walk.at);
   if (options && walk.slot === "model") return takeOptions(walk, options);
   const range = rangeEndAt({ tokens: walk.tokens, at: walk.at, slot: walk.slot, between: walk.operator === "between" });
   const item = {

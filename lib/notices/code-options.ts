@@ -45,10 +45,20 @@ function listInBracket(tokens: readonly Token[], at: number, base: Token): CodeO
   return { codes: list.letters.map((letter) => base.text + letter), next: list.next + 1, end: tokens[list.next]?.end ?? base.end };
 }
 
-/** "followed by the letter A, B or C", "with or without the suffix R". */
+/** "with or without the suffix R" after a list of codes. */
+export function suffixesAt(tokens: readonly Token[], at: number): { letters: readonly string[]; next: number; end: number } | null {
+  const words = tokens.slice(at, at + 7).map((token) => (isOption(token) ? token.text : token.lower));
+  const lead = /^(?:with or without|with and without) (?:(?:the|a|an) )?(?:(?:letters?|suffix|suffixes|ending) )+/.exec(
+    `${words.join(" ")} `,
+  )?.[0];
+  const list = lead === undefined ? null : letterList(tokens, at + lead.trim().split(" ").length);
+  return list && { letters: list.letters, next: list.next, end: tokens[list.next - 1]?.end ?? 0 };
+}
+
+/** "followed by the letter A, B or C". */
 function followedBy(tokens: readonly Token[], at: number, base: Token): CodeOptions | null {
   const words = tokens.slice(at + 1, at + 8).map((token) => (isOption(token) ? token.text : token.lower));
-  const lead = /^(followed by|with or without|with)((?: (?:the|a|an|either|letters?|suffix|suffixes|ending|one|of|following))*) /.exec(
+  const lead = /^(followed by|with)((?: (?:the|a|an|either|letters?|suffix|suffixes|ending|one|of|following))*) /.exec(
     `${words.join(" ")} `,
   );
   if (!lead || !/letter|suffix|ending/.test(lead[2] ?? "")) return null;

@@ -15,8 +15,8 @@ export interface Draft {
 export interface FoundModel {
   readonly passage: Passage;
   readonly item: CodeItem;
-  /** `cue`: the text calls it a model; `name`: a model's name; `table`: a cell under such a heading; `weak`: only looks like one. */
-  readonly evidence: "cue" | "name" | "table" | "weak";
+  /** `cue`: the text calls it a model; `name`: a model's name; `table`: a cell under such a heading; `part`: that of a part of the product; `weak`: only looks like one. */
+  readonly evidence: "cue" | "name" | "table" | "part" | "weak";
   readonly excluded: boolean;
   /** Excluded only under a condition. */
   readonly conditional: boolean;

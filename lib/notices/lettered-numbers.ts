@@ -26,7 +26,7 @@ export function letteredNumbersAt(tokens: readonly Token[], at: number): Lettere
   const numbers: string[] = [];
   let after = next + 1;
   for (; after < next + 20; after++) {
-    const text = tokens[after]?.text ?? "";
+    const text = (tokens[after]?.text ?? "").replace(/(?<=\d)["”]$/, "");
     if (/^\d{1,4}$/.test(text)) numbers.push(text);
     else if (!/^(?:,|and|or|"|“|”|'|’|‘)$/.test(text.toLowerCase())) break;
   }

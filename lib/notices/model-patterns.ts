@@ -7,6 +7,7 @@ const mostMembers = 200;
 
 /** The patterns of one value of a model list. `others` are all printed values of the notice (see expandOptions). */
 export function modelPatterns(item: CodeItem, meaning: WildcardMeaning, others: readonly string[]): string[] {
+  if (item.operator === "pattern") return [item.from];
   if (item.to !== null) return rangePatterns(item.from, item.to);
   const patterns = expandOptions(item.from, others).map((code) => withVaryingTail(toPattern(code, meaning), meaning.tail));
   if (item.operator === "begins") return patterns.map((pattern) => (pattern.endsWith("*") ? pattern : `${pattern}*`));

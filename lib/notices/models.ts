@@ -22,7 +22,7 @@ interface Read {
 export function weighModels(draft: Draft, meaning: WildcardMeaning, all: boolean): Models {
   const printed = draft.models.map((model) => model.item.from);
   const read = draft.models.map((found) => ({ found, patterns: modelPatterns(found.item, meaning, printed) }));
-  const included = strongest(read.filter(({ found }) => !found.excluded));
+  const included = strongest(read.filter(({ found }) => !found.excluded && !isWindowValue(found, draft)));
   const includes = new Set(included.flatMap(({ patterns }) => patterns));
   const excluded = read.filter(
     ({ found, patterns }) => found.excluded && !(found.conditional && patterns.some((pattern) => includes.has(pattern))),
@@ -37,6 +37,19 @@ export function weighModels(draft: Draft, meaning: WildcardMeaning, all: boolean
   return { coverage: { stated, include, exclude: [...excludes] }, spans, rows: rowsOf(included) };
 }
 
+/** What only looks like a model and was read as a serial number, date code or product code at the same place. */
+function isWindowValue({ evidence, passage, item }: FoundModel, draft: Draft): boolean {
+  if (evidence !== "weak") return false;
+  return draft.spans.some(
+    (one) =>
+      one.field === passage.field &&
+      (one.index ?? null) === passage.index &&
+      one.start < item.end &&
+      one.end > item.start &&
+      (one.kind === "serial" || one.kind === "dateCode" || one.kind === "upc"),
+  );
+}
+
 /** The same code with a stray blank, or one model of a series that is included whole. */
 function isSaidAgain(pattern: string, includes: ReadonlySet<string>): boolean {
   return includes.has(`${pattern}*`) || (pattern.includes(" ") && includes.has(pattern.replace(" ", "")));
@@ -46,7 +59,9 @@ function strongest(read: readonly Read[]): readonly Read[] {
   const numbered = read.filter(({ found }) => found.evidence === "cue" || found.evidence === "table");
   if (numbered.length > 0) return numbered;
   const named = read.filter(({ found }) => found.evidence === "name");
-  return named.length > 0 ? named : read.filter(({ found }) => found.evidence === "weak");
+  if (named.length > 0) return named;
+  const parts = read.filter(({ found }) => found.evidence === "part");
+  return parts.length > 0 ? parts : read.filter(({ found }) => found.evidence === "weak");
 }
 
 function spanOf({ found, patterns }: Read, kind: "model" | "excluded"): Span {

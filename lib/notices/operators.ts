@@ -1,8 +1,8 @@
 import { lowerAt } from "./cues";
 import { hasDigit, type Token } from "./token";
 
-/** How the values after a phrase are meant: as they stand, as a beginning, an end, or the two ends of a range. */
-export type Operator = "exact" | "begins" | "ends" | "contains" | "between" | "below" | "above" | "upTo" | "from";
+/** How the values after a phrase are meant: as they stand, as a pattern, a beginning, an end, or the two ends of a range. */
+export type Operator = "exact" | "pattern" | "begins" | "ends" | "contains" | "between" | "below" | "above" | "upTo" | "from";
 
 const begins = /^(?:begins?|beginning|starts?|starting|begun|commenc(?:es?|ing)|prefix|prefixes|prefixed)$/;
 const ends = /^(?:ends?|ending|suffix|suffixes)$/;

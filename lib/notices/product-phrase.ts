@@ -37,6 +37,13 @@ export function leadingNames(phrase: string, small: ReadonlySet<string>): string
   for (const [at, word] of words.entries()) {
     const current = names[names.length - 1] as string[];
     if (/^(?:and|or|\+)$/.test(word) && current.length > 0) names.push([]);
+    else if (current.length > 0 && /^[A-Z]{2,4}-[A-Z\d]{1,3}$/.test(word)) break;
+    else if (
+      current.length > 0 &&
+      /^Sports$/.test(word) &&
+      !/^(?:bottle|bra|water|drink|car|utility|vehicle|net|ball|watch|camera)/i.test(words[at + 1] ?? "")
+    )
+      current.push(word);
     else if (isName(word, current, small) || (/^\p{Lu}\p{L}+$/u.test(word) && words[at + 1] === "&")) {
       current.push(word.replace(/,$/, ""));
       if (word.endsWith(",")) names.push([]);

@@ -1,4 +1,4 @@
-import { readCodeList } from "./code-list";
+import { type CodeList, readCodeList } from "./code-list";
 import { codeOrder, fitsOrder, saysBeginning } from "./code-order";
 import { isStrongCode } from "./code-shape";
 import { codeWindow, windowText } from "./code-windows";
@@ -11,6 +11,7 @@ import { readMade } from "./made-windows";
 import { modelNamesAfter } from "./model-names";
 import { type NegatedClause, negatedClauses } from "./negation";
 import { isExclusionAt, type Operator } from "./operators";
+import { isOfPart } from "./parts";
 import type { Passage } from "./passage";
 import { placeWindows } from "./place-windows";
 import { type ListPlace, tieProse } from "./prose-rows";
@@ -31,6 +32,7 @@ interface Walk {
   /** Sentences about another recall. */
   readonly asides: readonly Aside[];
   readonly meaning: WildcardMeaning;
+  readonly title: string;
   readonly draft: Draft;
   /** How date codes run, where the text says so. */
   readonly order: string | null;
@@ -47,14 +49,24 @@ export function passageTokens(passage: Passage): Token[] {
   return splitSerialPairs(unglueCodes(mendTokens(tokenize(passage.clean), passage.clean)));
 }
 
+export interface ProseReading {
+  readonly passage: Passage;
+  readonly tokens: readonly Token[];
+  readonly meaning: WildcardMeaning;
+  /** The notice's headline, which tells the product from its parts. */
+  readonly title: string;
+  readonly draft: Draft;
+}
+
 /** One pass over a passage: at each place a table, a list after its cue, dates after theirs, or nothing. */
-export function readProse(passage: Passage, tokens: readonly Token[], meaning: WildcardMeaning, draft: Draft): void {
+export function readProse({ passage, tokens, meaning, title, draft }: ProseReading): void {
   const walk: Walk = {
     passage,
     tokens,
     negated: negatedClauses(passage.clean, tokens),
     asides: earlierRecalls(passage.clean, tokens),
     meaning,
+    title,
     draft,
     order: codeOrder(passage.clean, tokens),
     rows: 0,
@@ -154,16 +166,30 @@ function takeList(walk: Walk, cue: Cue, at: number): number {
     return cue.slot === "dateCode" ? takeMade(walk, { ...cue, slot: "made" }, at) : cue.next;
   }
   const counted = countFound(walk.draft);
+  if (cue.slot === "model" && takeModelPlaces(walk, list, at)) return walk.placesRead;
   for (const item of list.items) {
     const range = cue.slot === "model" && item.to === null && walk.draft.serials.length > 0 ? gluedRange(item.from) : null;
     if (range && /\d{4}/.test(range.from)) takeWindow(walk, "serial", range, item);
-    else if (cue.slot === "model") takeModel(walk, item, "cue", null);
+    else if (cue.slot === "model") takeModel(walk, item, isOfPart(walk.tokens, at, walk.title) ? "part" : "cue", null);
     else if (cue.slot === "serial" || cue.slot === "dateCode") {
       if (!item.excluded && !clauseAt(walk, item.token)) takeWindow(walk, cue.slot, codeWindow(item, walk.meaning), item);
     }
   }
   noteLists(walk, counted, at);
   return list.next;
+}
+
+/** "The model numbers start with LF and end with K": one pattern, not two. */
+function takeModelPlaces(walk: Walk, list: CodeList, at: number): boolean {
+  if (list.items.some((item) => item.operator !== "begins" && item.operator !== "ends")) return false;
+  const places = placeWindows(walk.tokens, at, walk.placesRead);
+  const patterns = places?.found.map(({ window }) => ("pattern" in window ? window.pattern : null)) ?? [];
+  if (!places || patterns.some((pattern) => pattern === null)) return false;
+  for (const { window, start, end } of places.found)
+    if ("pattern" in window)
+      takeModel(walk, { from: window.pattern, to: null, operator: "pattern", excluded: false, start, end, token: at }, "cue", null);
+  walk.placesRead = places.next;
+  return true;
 }
 
 /** "the serial prefix is ...": past the verb. */

@@ -2,7 +2,7 @@ import { isProductWord } from "./product-words";
 
 const heading = /\bBrands?(?:\sNames?)?\s{1,3}Model\b/;
 /** Up to four capitalised words right before a code. */
-const beforeCode = /((?:\p{Lu}[\p{L}&’'-]+\s{1,3}){1,4})(?=(?=[A-Z\d-]*\d)[A-Z\d][A-Z\d-]{3,}\b)/gu;
+const beforeCode = /((?:\p{Lu}(?:[\p{L}&’'-]+|\p{Ll}{3,20}\d{1,2})\s{1,3}){1,4})(?=(?=[A-Z\d-]*\d)[A-Z\d][A-Z\d-]{3,}\b)/gu;
 const noBrand =
   /^(?:Model|Models|Number|Numbers|No|Serial|Begins?|With|Side|Bottom|Top|Back|Front|Location|Description|Date|Code|Series|Brand|Name|From|To|And|Or|Up|Plain)$/i;
 

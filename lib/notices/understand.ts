@@ -26,7 +26,7 @@ export function understand(published: Notice): Coverage {
   const meaning = wildcardMeaning(description.clean);
   const draft = emptyDraft();
   readDescription(description, meaning, notice.title, draft);
-  for (const named of namePassages(notice)) readName(named, meaning, draft);
+  for (const named of namePassages(notice)) readName(named, meaning, notice.title, draft);
   readStated(notice, meaning, draft);
   const models = weighModels(draft, meaning, saysAll(description.clean));
   const brands = brandsOf(notice, description);
@@ -52,7 +52,7 @@ export function understand(published: Notice): Coverage {
 
 function readDescription(description: Passage, meaning: WildcardMeaning, title: string, draft: Draft): void {
   const tokens = passageTokens(description);
-  readProse(description, tokens, meaning, draft);
+  readProse({ passage: description, tokens, meaning, title, draft });
   for (const item of modelNamesBefore(tokens))
     draft.models.push({ passage: description, item, evidence: "name", excluded: false, conditional: false, row: null });
   findPrintedCodes(description, tokens, title, draft);
@@ -69,8 +69,8 @@ function namePassages(notice: Notice): Passage[] {
 }
 
 /** Title, product names, and the makers' fields, in which some lists put the product: models called so, else codes. */
-function readName(named: Passage, meaning: WildcardMeaning, draft: Draft): void {
+function readName(named: Passage, meaning: WildcardMeaning, title: string, draft: Draft): void {
   const tokens = passageTokens(named);
-  readProse(named, tokens, meaning, draft);
+  readProse({ passage: named, tokens, meaning, title, draft });
   findNamedCodes(named, tokens, draft);
 }

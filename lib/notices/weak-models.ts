@@ -2,6 +2,7 @@ import { nameKey } from "./brand-names";
 import type { CodeItem } from "./code-list";
 import { isShopCode, isStrongCode, printedCode } from "./code-shape";
 import type { Draft } from "./draft";
+import { numberedLettersAt } from "./numbered-letters";
 import type { Passage } from "./passage";
 import type { Token } from "./token";
 
@@ -22,7 +23,15 @@ export function findReadCodes(passage: Passage, tokens: readonly Token[], draft:
       return;
     const before = passage.clean.slice(Math.max(0, token.start - 100), token.start);
     const after = tokens.slice(at + 1, at + 4).map((next) => next.lower);
-    if (/\breads?:[^.]*$/.test(before) || (/\p{Ll}/u.test(after[0] ?? "") && after.slice(0, 3).includes("models")))
+    const isStamped =
+      /^(?:is|are)$/.test(after[0] ?? "") &&
+      printing.test(after[1] ?? "") &&
+      /^(?:numbers?|codes?|or|and|,)$/.test(tokens[at - 1]?.lower ?? "");
+    const isSeries =
+      after[0] === "series" &&
+      token.text.length >= 4 &&
+      /^(?:involves?|includes?|covers?|all|the|recalled|and|or|,|\p{Lu}\S+)$/u.test(tokens[at - 1]?.text.replace(/^The$/, "the") ?? "all");
+    if (isStamped || isSeries || /\breads?:[^.]*$/.test(before) || (/\p{Ll}/u.test(after[0] ?? "") && after.slice(0, 3).includes("models")))
       take(passage, tokens, at, draft);
   });
 }
@@ -79,19 +88,28 @@ function takeQuotedNeighbour(passage: Passage, tokens: readonly Token[], at: num
   if (before && named) take(passage, tokens, at - 4, draft);
 }
 
-/** A code among the title's or product name's words: `AB-250 Juice Extractors`. */
+/** A code among the title's or product name's words: `AB-250 Juice Extractors`, `642-2150Q Drain Covers`, `QDC 1, 2 and 3 Coffeemakers`. */
 export function findNamedCodes(passage: Passage, tokens: readonly Token[], draft: Draft): void {
   tokens.forEach((token, at) => {
-    if (
-      !isStrongCode(token) ||
-      isShopCode(token.text) ||
-      !/^[A-Z]/.test(token.text) ||
-      !/\d{2}/.test(token.text) ||
-      token.text.includes(" ")
-    )
-      return;
-    take(passage, tokens, at, draft);
+    const numbered = numberedLettersAt(tokens, at);
+    if (numbered) for (const from of numbered.codes) takeAs(passage, token, { from, end: numbered.end, at }, draft);
+    if (!isStrongCode(token) || isShopCode(token.text) || token.text.includes(" ")) return;
+    const beginsWithDigit = /^(?=.*\d.*\d.*\d.*\d)\d{2,}-\d{2,}[A-Z]{1,3}$/.test(token.text);
+    if (beginsWithDigit || (/^[A-Z]/.test(token.text) && /\d{2}/.test(token.text))) take(passage, tokens, at, draft);
   });
+}
+
+function takeAs(passage: Passage, token: Token, code: { from: string; end: number; at: number }, draft: Draft): void {
+  const item: CodeItem = {
+    from: code.from,
+    to: null,
+    operator: "exact",
+    excluded: false,
+    start: token.start,
+    end: code.end,
+    token: code.at,
+  };
+  draft.models.push({ passage, item, evidence: "weak", excluded: false, conditional: false, row: null });
 }
 
 function take(passage: Passage, tokens: readonly Token[], at: number, draft: Draft): void {

@@ -4,6 +4,8 @@ export interface WildcardMeaning {
   readonly ofX: "#" | "@" | "?";
   /** The text defines runs of capital X, so that they are wildcards in models as well. */
   readonly definesX: boolean;
+  /** The sign for one `*` where the text says so ("where * is any digit"), else null: any run. */
+  readonly ofStar: "#" | "@" | "?" | null;
   /** A printed `*` is a footnote mark, not a wildcard. */
   readonly starIsFootnote: boolean;
   /** The last so many characters may vary, and are of this sign. */
@@ -21,9 +23,21 @@ export function wildcardMeaning(text: string): WildcardMeaning {
   return {
     ofX: /digit|numer|number/i.test(meaning) ? (/letter/i.test(meaning) ? "?" : "#") : /letter/i.test(meaning) ? "@" : "?",
     definesX: defined !== null,
+    ofStar: starMeaning(text),
     starIsFootnote: isFootnote(text),
     tail: varyingTail(text),
   };
+}
+
+/** "where * is any digit", "the asterisk represents a letter". */
+function starMeaning(text: string): WildcardMeaning["ofStar"] {
+  const meaning =
+    /(?:["“']?\*["”']?|\basterisk)\s+(?:represents?|stands?\s+for|is|can\s+be|may\s+be|indicates?|denotes?|means?)\s+(?:any|an?|one)\s+(?:single\s+|one\s+)?(\w+)/i.exec(
+      text,
+    )?.[1];
+  if (meaning === undefined) return null;
+  if (/^(?:digit|number|numeral)/i.test(meaning)) return "#";
+  return /^letter/i.test(meaning) ? "@" : /^character/i.test(meaning) ? "?" : null;
 }
 
 /** A star before a sentence or note of its own is a footnote mark, unless the note is about characters of the number. */
@@ -46,6 +60,8 @@ function varyingTail(text: string): WildcardMeaning["tail"] {
 /** A printed code -> a pattern, its wildcards by what the text says. */
 export function toPattern(code: string, meaning: WildcardMeaning): string {
   let pattern = code;
+  const star = meaning.ofStar;
+  if (star !== null) pattern = pattern.replace(/\*/g, () => star);
   if (meaning.starIsFootnote) pattern = pattern.replace(/\*+$/, "");
   pattern = pattern.replace(/\*{2,}/g, (stars) => "?".repeat(stars.length));
   pattern = pattern.replace(/\*(?=[A-Za-z\d])/g, "?");

@@ -1,0 +1,23 @@
+import { lowerAt } from "./cues";
+import type { Token } from "./token";
+
+const partNoun =
+  /^(?:compressors?|batter(?:y|ies)|chargers?|adapters?|motors?|valves?|regulators?|burners?|thermostats?|controllers?|switch(?:es)?|cords?|cordsets?|relays?|capacitors?|transformers?|ballasts?|igniters?|elements?|hoses?)$/;
+
+/**
+ * Whether the "model number" of a cue is that of a part: "refrigerators with Larkfield compressors with model number ...",
+ * where the title is not about such parts.
+ */
+export function isOfPart(tokens: readonly Token[], cue: number, title: string): boolean {
+  const joins = /^(?:with|having|,|bearing)$/.test(lowerAt(tokens, cue - 1));
+  const noun = lowerAt(tokens, cue - 2);
+  if (!joins || !partNoun.test(noun)) return false;
+  const before = tokens.slice(Math.max(0, cue - 6), cue - 2).map((token) => token.lower);
+  return (
+    before.includes("with") &&
+    !title
+      .toLowerCase()
+      .replace(/\s+with\s.*$/, "")
+      .includes(noun.replace(/(?:ies|e?s)$/, ""))
+  );
+}
