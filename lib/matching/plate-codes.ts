@@ -16,14 +16,23 @@ const plainWords = new Set(
   "AC AMP AMPS BTU CAT CLASS DATE DC FCC FILE HP HZ IP LOT MAX MIN NO PH REV SER SN TYPE UL UPC V VA VAC VDC W".split(" "),
 );
 const beginning = /^(?:[A-Z]{1,4}|\d{1,3})$/i;
+const longestBeginning = 4;
 const continuation = /^\d[\dA-Z]{2,}(?:-[A-Z]{1,3})?$/i;
 
 /** A code printed with a gap: its first letters or digits, perhaps a dash, and the rest, as in `VH - 1200`. */
 function withGap(tokens: readonly string[], at: number): string | null {
   const head = tokens[at] ?? "";
+  if (head.length > longestBeginning) return null;
   const rest = /^[-–]+$/.test(tokens[at + 1] ?? "") ? tokens[at + 2] : tokens[at + 1];
   if (rest === undefined || !beginning.test(head) || !continuation.test(rest)) return null;
   return plainWords.has(head.toUpperCase()) || rating.test(rest) ? null : `${head} ${rest}`;
+}
+
+/** Whether a code says enough to be the model, and is neither `known` to be another field nor a file number. */
+function mayBeModel(code: string, known: readonly (string | null)[]): boolean {
+  const key = modelKey(code);
+  if (evidenceBits(key) < leastTextBits || fileNumber.test(key)) return false;
+  return known.every((text) => text === null || modelKey(text) !== key);
 }
 
 /**
@@ -31,15 +40,13 @@ function withGap(tokens: readonly string[], at: number): string | null {
  * and what is `known` to be another field left out.
  */
 export function codesInText(labelText: string, known: readonly (string | null)[]): string[] {
-  const taken = new Set(known.map((text) => (text === null ? "" : modelKey(text))));
-  const tokens = labelText.split(/[\s|;,]+/).filter((token) => token !== "");
-  const codes = tokens.flatMap((token, at) => {
+  const tokens = labelText.split(/[\s|;,]+/);
+  const codes: string[] = [];
+  for (let at = 0; at < tokens.length; at++) {
+    const token = tokens[at] as string;
+    if (/\d/.test(token) && !rating.test(token) && mayBeModel(token, known)) codes.push(token);
     const gapped = withGap(tokens, at);
-    const isCode = /\d/.test(token) && !rating.test(token);
-    return [...(isCode ? [token] : []), ...(gapped === null ? [] : [gapped])];
-  });
-  return codes.filter((code) => {
-    const key = modelKey(code);
-    return evidenceBits(key) >= leastTextBits && !taken.has(key) && !fileNumber.test(key);
-  });
+    if (gapped !== null && mayBeModel(gapped, known)) codes.push(gapped);
+  }
+  return codes;
 }
