@@ -19,6 +19,7 @@ export const permissions = {
   "see readings": ["administrator", "manager", "surveyor", "inspector"],
   "load log": ["administrator", "manager"],
   "screen readings": ["administrator", "manager", "inspector"],
+  "set site policy": ["administrator", "manager"],
   "manage API keys": ["administrator"],
   "set retention": ["administrator"],
   "see findings": ["administrator", "manager", "surveyor", "inspector"],
@@ -26,6 +27,7 @@ export const permissions = {
   "close findings": ["administrator", "manager", "inspector"],
   "see record": ["administrator", "manager", "inspector"],
   "manage people": ["administrator"],
+  "keep own account": ["administrator", "manager", "surveyor", "inspector"],
 } as const satisfies Record<string, readonly Role[]>;
 
 export type Permission = keyof typeof permissions;

@@ -15,7 +15,12 @@ export type DeviationTableName =
   | "motorWatts"
   | "heatingAmps"
   | "motorAmps"
+  | "heatingWatts4"
+  | "motorWatts4"
+  | "heatingAmps4"
+  | "motorAmps4"
   | "electronics"
+  | "electronics60950"
   | "householdCooking"
   | "filamentLamp";
 
@@ -28,48 +33,47 @@ export interface DeviationTable {
 const table1: RuleSource = { standard: "IEC 60335-1", edition: "5th edition", clause: "10.1, Table 1", confirmed: false };
 const table2: RuleSource = { standard: "IEC 60335-1", edition: "5th edition", clause: "10.2, Table 2", confirmed: false };
 
-/** Permitted deviation of the measured from the rated input, at rated voltage and normal operation. */
+const heatingWattRows: readonly DeviationRow[] = [
+  { upTo: 25, overPercent: 20, overAtLeast: 0, underPercent: null },
+  { upTo: 200, overPercent: 10, overAtLeast: 0, underPercent: 10 },
+  { upTo: null, overPercent: 5, overAtLeast: 20, underPercent: 10 },
+];
+const motorWattRows: readonly DeviationRow[] = [
+  { upTo: 25, overPercent: 20, overAtLeast: 0, underPercent: null },
+  { upTo: 300, overPercent: 20, overAtLeast: 0, underPercent: null },
+  { upTo: null, overPercent: 15, overAtLeast: 60, underPercent: null },
+];
+const heatingAmpRows: readonly DeviationRow[] = [
+  { upTo: 0.2, overPercent: 20, overAtLeast: 0, underPercent: null },
+  { upTo: 1, overPercent: 10, overAtLeast: 0, underPercent: 10 },
+  { upTo: null, overPercent: 5, overAtLeast: 0.1, underPercent: 10 },
+];
+const motorAmpRows: readonly DeviationRow[] = [
+  { upTo: 0.2, overPercent: 20, overAtLeast: 0, underPercent: null },
+  { upTo: 1.5, overPercent: 20, overAtLeast: 0, underPercent: null },
+  { upTo: null, overPercent: 15, overAtLeast: 0.3, underPercent: null },
+];
+const tenPercent: readonly DeviationRow[] = [{ upTo: null, overPercent: 10, overAtLeast: 0, underPercent: null }];
+
+/** Permitted deviation of the measured from the rated input, at rated voltage and normal operation; a table for each edition. */
 export const deviationTables: Readonly<Record<DeviationTableName, DeviationTable>> = {
-  heatingWatts: {
-    unit: "W",
-    rows: [
-      { upTo: 25, overPercent: 20, overAtLeast: 0, underPercent: null },
-      { upTo: 200, overPercent: 10, overAtLeast: 0, underPercent: 10 },
-      { upTo: null, overPercent: 5, overAtLeast: 20, underPercent: 10 },
-    ],
-    source: table1,
-  },
-  motorWatts: {
-    unit: "W",
-    rows: [
-      { upTo: 25, overPercent: 20, overAtLeast: 0, underPercent: null },
-      { upTo: 300, overPercent: 20, overAtLeast: 0, underPercent: null },
-      { upTo: null, overPercent: 15, overAtLeast: 60, underPercent: null },
-    ],
-    source: table1,
-  },
-  heatingAmps: {
-    unit: "A",
-    rows: [
-      { upTo: 0.2, overPercent: 20, overAtLeast: 0, underPercent: null },
-      { upTo: 1, overPercent: 10, overAtLeast: 0, underPercent: 10 },
-      { upTo: null, overPercent: 5, overAtLeast: 0.1, underPercent: 10 },
-    ],
-    source: table2,
-  },
-  motorAmps: {
-    unit: "A",
-    rows: [
-      { upTo: 0.2, overPercent: 20, overAtLeast: 0, underPercent: null },
-      { upTo: 1.5, overPercent: 20, overAtLeast: 0, underPercent: null },
-      { upTo: null, overPercent: 15, overAtLeast: 0.3, underPercent: null },
-    ],
-    source: table2,
-  },
+  heatingWatts: { unit: "W", rows: heatingWattRows, source: table1 },
+  motorWatts: { unit: "W", rows: motorWattRows, source: table1 },
+  heatingAmps: { unit: "A", rows: heatingAmpRows, source: table2 },
+  motorAmps: { unit: "A", rows: motorAmpRows, source: table2 },
+  heatingWatts4: { unit: "W", rows: heatingWattRows, source: { ...table1, edition: "4th edition" } },
+  motorWatts4: { unit: "W", rows: motorWattRows, source: { ...table1, edition: "4th edition" } },
+  heatingAmps4: { unit: "A", rows: heatingAmpRows, source: { ...table2, edition: "4th edition" } },
+  motorAmps4: { unit: "A", rows: motorAmpRows, source: { ...table2, edition: "4th edition" } },
   electronics: {
     unit: "any",
-    rows: [{ upTo: null, overPercent: 10, overAtLeast: 0, underPercent: null }],
+    rows: tenPercent,
     source: { standard: "IEC 62368-1", edition: "", clause: "B.2.5", confirmed: false },
+  },
+  electronics60950: {
+    unit: "any",
+    rows: tenPercent,
+    source: { standard: "IEC 60950-1", edition: "", clause: "1.6.2", confirmed: false },
   },
   householdCooking: {
     unit: "any",

@@ -1,3 +1,4 @@
+import { type DeviationSet, type DeviationSetName, deviationSets, usualDeviationSet } from "./deviation-sets";
 import { type DeviationTableName, deviationTables, filamentLampExtraWatts, permittedInput } from "./deviation-tables";
 import type { LoadKind } from "./load-kind";
 import { ratedInput } from "./rated-input";
@@ -19,11 +20,10 @@ export function motorLeads(rating: Rating): boolean {
   return rating.motorWatts !== null && rating.watts !== null && rating.motorWatts > rating.watts / 2;
 }
 
-function tablesFor(kind: LoadKind, rating: Rating): readonly [DeviationTableName, DeviationTableName] {
-  if (kind === "electronics") return ["electronics", "electronics"];
-  if (kind === "heating" || kind === "lamp") return ["heatingWatts", "heatingAmps"];
-  if (kind === "combined" && !motorLeads(rating)) return ["heatingWatts", "heatingAmps"];
-  return ["motorWatts", "motorAmps"];
+function tablesFor(kind: LoadKind, rating: Rating, set: DeviationSet): readonly [DeviationTableName, DeviationTableName] {
+  if (kind === "electronics") return set.electronics;
+  if (kind === "heating" || kind === "lamp") return set.heating;
+  return kind === "combined" && !motorLeads(rating) ? set.heating : set.motor;
 }
 
 function kindWords(kind: LoadKind, rating: Rating): string {
@@ -44,11 +44,17 @@ function sentence(unit: "W" | "A", rated: number, name: DeviationTableName, who:
 
 /**
  * The highest input an appliance may draw at its rated voltage. Watts by the watt table where the plate has watts, amps by
- * the current table where it has amps; null where the plate is silent. `siteVolts` chooses among printed pairs.
+ * the current table where it has amps; null where the plate is silent. `siteVolts` chooses among printed pairs, `set` the standard
+ * and edition.
  */
-export function allowedInput(rating: Rating, kind: LoadKind, siteVolts: number | null): AllowedInput {
+export function allowedInput(
+  rating: Rating,
+  kind: LoadKind,
+  siteVolts: number | null,
+  set: DeviationSetName = usualDeviationSet,
+): AllowedInput {
   const rated = ratedInput(rating, siteVolts);
-  const [wattTable, ampTable] = tablesFor(kind, rating);
+  const [wattTable, ampTable] = tablesFor(kind, rating, deviationSets[set]);
   const who = kindWords(kind, rating);
   const parts = [
     ...(rated.watts === null ? [] : [sentence("W", rated.watts, wattTable, who)]),

@@ -1,4 +1,5 @@
 import { createHash } from "node:crypto";
+import { type DeviationSetName, usualDeviationSet } from "@/lib/electrical/deviation-sets";
 import { loadKindOf } from "@/lib/electrical/load-kind";
 import { allowedInput, ratedInput } from "@/lib/electrical/permitted-deviation";
 import type { Rating } from "@/lib/electrical/rating";
@@ -113,6 +114,18 @@ function searchTextOf(tag: string, facts: LabelFacts): string {
   return [...new Set([...words, ...codes])].filter((text) => text !== "").join(" ");
 }
 
+/** What decides limits besides the plate: the site's nominal voltage, and the standard and edition it goes by. */
+export interface SiteSupply {
+  readonly volts: number | null;
+  readonly deviation: DeviationSetName;
+}
+/** A bare figure is the nominal voltage with the usual standard. */
+export type Supply = SiteSupply | number | null;
+
+function supplyOf(supply: Supply): SiteSupply {
+  return supply !== null && typeof supply === "object" ? supply : { volts: supply, deviation: usualDeviationSet };
+}
+
 type JudgedPlate = Pick<ApplianceColumns, "inputWatts" | "inputAmps" | "allowedWatts" | "allowedAmps" | "contradictions">;
 
 /** What the plate gives at the site's voltage. */
@@ -120,12 +133,12 @@ const judgedPlate = remember(
   4_000,
   (
     { ratedVolts, ratedHertz, ratedWatts, ratedAmps, labelText, protectionClass, maxLampWatts, category }: LabelFacts,
-    siteVolts: number | null,
-  ) => [ratedVolts, ratedHertz, ratedWatts, ratedAmps, labelText, protectionClass, maxLampWatts, category, siteVolts].join("\u001f"),
-  (facts: LabelFacts, siteVolts: number | null): JudgedPlate => {
+    { volts, deviation }: SiteSupply,
+  ) => [ratedVolts, ratedHertz, ratedWatts, ratedAmps, labelText, protectionClass, maxLampWatts, category, volts, deviation].join("\u001f"),
+  (facts: LabelFacts, { volts, deviation }: SiteSupply): JudgedPlate => {
     const rating = ratingOf(facts);
-    const rated = ratedInput(rating, siteVolts);
-    const allowed = allowedInput(rating, loadKindOf(facts.category), siteVolts);
+    const rated = ratedInput(rating, volts);
+    const allowed = allowedInput(rating, loadKindOf(facts.category), volts, deviation);
     return {
       inputWatts: rated.watts,
       inputAmps: rated.amps,
@@ -137,17 +150,17 @@ const judgedPlate = remember(
 );
 
 /**
- * Derives an Appliance row's folded, parsed and hashed columns from what is known of it. `siteVolts` is the site's nominal
- * voltage, which chooses among pairs such as `240/208V 4500/3380W`. Pure but for the hash; the same facts give the same columns.
+ * Derives an Appliance row's folded, parsed and hashed columns from what is known of it. `supply` is the site's nominal voltage, which
+ * chooses among pairs such as `240/208V 4500/3380W`, and the standard it goes by. Pure but for the hash; the same facts give the same columns.
  */
-export function applianceColumns(tag: string, facts: LabelFacts, siteVolts: number | null = null): ApplianceColumns {
+export function applianceColumns(tag: string, facts: LabelFacts, supply: Supply = null): ApplianceColumns {
   const filled = filledFacts(facts);
   return {
     tagKey: tagKey(tag),
     model: filled.model,
     serial: filled.serial,
     dateCode: filled.dateCode,
-    ...judgedPlate(filled, siteVolts),
+    ...judgedPlate(filled, supplyOf(supply)),
     searchText: searchTextOf(tag, filled),
     brandKey: filled.brand === null ? "" : makerKey(filled.brand),
     modelKey: filled.model === null ? "" : modelKey(filled.model),

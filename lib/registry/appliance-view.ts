@@ -8,6 +8,7 @@ import { getAppliance } from "./appliance";
 import { ratingOf } from "./appliance-columns";
 import { absentAfterDays } from "./appliance-list";
 import { type PlacementLanes, placementLanes } from "./placement-lanes";
+import { supplyOfSite } from "./site-policy";
 
 export interface ApplianceView extends ApplianceSurroundings {
   readonly appliance: Appliance;
@@ -24,7 +25,7 @@ export async function viewAppliance(db: Db, actor: Actor, ask: { readonly id: st
   const appliance = await getAppliance(db, actor, ask.id);
   const around = await surroundingsOf(db, appliance);
   const rating = ratingOf(appliance);
-  const volts = around.site?.nominalVolts ?? null;
+  const { volts, deviation } = await supplyOfSite(db, { id: appliance.siteId, nominalVolts: around.site?.nominalVolts ?? null });
   const lanes = placementLanes({
     stays: around.placements,
     ticks: around.observations,
@@ -35,7 +36,7 @@ export async function viewAppliance(db: Db, actor: Actor, ask: { readonly id: st
     ...around,
     appliance,
     rated: ratedInput(rating, volts),
-    allowed: allowedInput(rating, loadKindOf(appliance.category), volts),
+    allowed: allowedInput(rating, loadKindOf(appliance.category), volts, deviation),
     contradictions: rating.contradictions,
     lanes,
   };

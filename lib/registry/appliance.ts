@@ -9,11 +9,12 @@ import { newId } from "@/lib/store/ids";
 import { findSite } from "@/lib/store/place-queries";
 import { appendRecord } from "@/lib/store/record";
 import { voidTagCode } from "@/lib/store/tag-queries";
-import { applianceColumns, type LabelFacts, labelFactNames } from "./appliance-columns";
+import { applianceColumns, type LabelFacts, labelFactNames, type Supply } from "./appliance-columns";
 import type { ApplianceFields } from "./appliance-form";
 import { findNamedPlace, placeWords } from "./place-find";
 import type { Place } from "./placement-history";
 import { writePoints } from "./placement-write";
+import { supplyOfSite } from "./site-policy";
 import { takeTag } from "./tag";
 
 /** What an edit came to: saved, or somebody else's change shown beside one's own. */
@@ -44,8 +45,9 @@ export async function getAppliance(db: Db, actor: Actor, id: string): Promise<Ap
   return appliance;
 }
 
-async function siteVolts(tx: Db, organisationId: string, siteId: string): Promise<number | null> {
-  return (await findSite(tx, organisationId, siteId))?.nominalVolts ?? null;
+async function supplyAt(tx: Db, organisationId: string, siteId: string): Promise<Supply> {
+  const site = await findSite(tx, organisationId, siteId);
+  return site === null ? null : supplyOfSite(tx, site);
 }
 
 function sayPlace(tx: Db, applianceId: string, work: { organisationId: string; place: Place; now: Date }) {
@@ -64,7 +66,7 @@ export async function addAppliance(db: Store, actor: Actor, work: { readonly fie
     if (fields.tag !== null) await requireFreeTag(tx, organisationId, fields.tag, id);
     const { tag, issued } = await takeTag(tx, { organisationId, text: fields.tag, applianceId: id, now });
     const facts = factsOf(fields);
-    const columns = applianceColumns(tag, facts, await siteVolts(tx, organisationId, place.siteId));
+    const columns = applianceColumns(tag, facts, await supplyAt(tx, organisationId, place.siteId));
     await insertAppliance(tx, {
       id,
       organisationId,
@@ -144,7 +146,7 @@ export async function editAppliance(db: Store, actor: Actor, work: EditWork): Pr
     const place = await findNamedPlace(tx, actor, fields);
     const { tag, issued } = await changedTag(tx, appliance, fields.tag, now);
     const facts = factsOf(fields);
-    const columns = applianceColumns(tag, facts, await siteVolts(tx, organisationId, place.siteId));
+    const columns = applianceColumns(tag, facts, await supplyAt(tx, organisationId, place.siteId));
     const old = { tag: appliance.tag, ...placeOfAppliance(appliance), ...factsOf(appliance) };
     const { model, serial, dateCode } = columns;
     const changes = difference(old, { tag, ...place, ...facts, model, serial, dateCode });

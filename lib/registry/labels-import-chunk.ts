@@ -92,9 +92,9 @@ export function placeRows(reads: readonly ReadLabel[], places: LabelPlaces, setA
       setAside.push(setAsideOf(read.source, found.reason));
       return [];
     }
-    const { siteId, unitId, outletId, siteVolts } = found;
+    const { siteId, unitId, outletId, supply } = found;
     const rowKey = read.tagKey === null ? (read.contentKey ?? serialKeyOf(read.facts, found)) : null;
-    return [{ read, said: { place: { siteId, unitId, outletId, receptacle: read.row.receptacle }, siteVolts }, rowKey }];
+    return [{ read, said: { place: { siteId, unitId, outletId, receptacle: read.row.receptacle }, supply }, rowKey }];
   });
 }
 
@@ -155,7 +155,7 @@ function keyOf(row: PlacedLabel, standing: Pick<Standing, "facts">): Pick<Standi
 /** A new appliance from a row. */
 export function makeStanding(row: PlacedLabel, tag: string, tagIssued: boolean): Standing {
   const { read, said } = row;
-  const { place, siteVolts } = said;
+  const { place, supply } = said;
   const { sameRowKey, sameRowOrdinal } = keyOf(row, read);
   return {
     id: newId(),
@@ -165,7 +165,7 @@ export function makeStanding(row: PlacedLabel, tag: string, tagIssued: boolean):
     isNew: true,
     version: 1,
     place,
-    siteVolts,
+    supply,
     facts: read.facts,
     sameRowKey,
     sameRowOrdinal,
@@ -180,7 +180,7 @@ export function makeStanding(row: PlacedLabel, tag: string, tagIssued: boolean):
 export function changeStanding(standing: Standing, row: PlacedLabel): RowOutcome {
   const outcome = applyRow(standing, row.read, row.said);
   if (typeof outcome === "object") return outcome;
-  if (standing.place.siteId === row.said.place.siteId) standing.siteVolts = row.said.siteVolts;
+  if (standing.place.siteId === row.said.place.siteId) standing.supply = row.said.supply;
   const key = keyOf(row, standing);
   if (standing.isHeard && key.sameRowKey !== null) Object.assign(standing, key);
   return outcome;

@@ -1,6 +1,6 @@
 import { readPlateIdentity } from "@/lib/identity/plate-identity";
 import type { KnownAppliance } from "@/lib/store/label-import-queries";
-import { filledFacts, type LabelFacts, labelFactNames } from "./appliance-columns";
+import { filledFacts, type LabelFacts, labelFactNames, type Supply } from "./appliance-columns";
 import type { ReadLabel } from "./labels-import-read";
 import type { Place } from "./placement-history";
 import { samePlaceSaid } from "./same-row";
@@ -14,7 +14,7 @@ export interface Standing {
   readonly isNew: boolean;
   readonly version: number;
   place: Place;
-  siteVolts: number | null;
+  supply: Supply;
   facts: LabelFacts;
   sameRowKey: string | null;
   sameRowOrdinal: number | null;
@@ -37,7 +37,7 @@ export function standingOf(known: KnownAppliance): Standing {
     isNew: false,
     version,
     place: { siteId, unitId, outletId, receptacle },
-    siteVolts: null,
+    supply: null,
     facts,
     sameRowKey,
     sameRowOrdinal,
@@ -82,7 +82,7 @@ export function mergePlace(known: Place, said: Place): Place {
 
 export interface SaidPlace {
   readonly place: Place;
-  readonly siteVolts: number | null;
+  readonly supply: Supply;
 }
 
 const isOther = (a: string | number | null, b: string | number | null) => a !== null && b !== null && a !== b;

@@ -12,12 +12,14 @@ import {
   type SiteHead,
   type UnitHead,
 } from "@/lib/store/place-import-queries";
+import type { Supply } from "./appliance-columns";
 import type { LabelRow } from "./label-row";
 import { nameKey } from "./place-name";
+import { supplyOfSite } from "./site-policy";
 
 /** A row's place in ids, or why it cannot be meant. */
 export type ResolvedPlace =
-  | { readonly siteId: string; readonly siteVolts: number | null; readonly unitId: string | null; readonly outletId: string | null }
+  | { readonly siteId: string; readonly supply: Supply; readonly unitId: string | null; readonly outletId: string | null }
   | { readonly reason: string };
 
 type PlaceCells = Pick<LabelRow, "site" | "unit" | "outlet">;
@@ -35,6 +37,7 @@ function named(names: readonly string[]): string {
 /** Sites, units and outlets as a labels file names them: known ones are found, unknown ones made. Kept for the length of one import. */
 export class LabelPlaces {
   private readonly sites = new Map<string, SiteHead>();
+  private readonly supplies = new Map<string, Supply>();
   private readonly units = new Map<string, UnitHead>();
   private readonly outlets = new Map<string, OutletHead>();
   private readonly siteNames = new Map<string, string>();
@@ -69,7 +72,7 @@ export class LabelPlaces {
     const site = this.siteOf(row);
     if (!site) throw new Error(`The site "${row.site}" was not prepared.`);
     const unit = row.unit === null ? null : this.units.get(unitPlace(site.id, nameKey(row.unit)));
-    const place = { siteId: site.id, siteVolts: site.nominalVolts, unitId: unit?.id ?? null };
+    const place = { siteId: site.id, supply: this.supplies.get(site.id) ?? site.nominalVolts, unitId: unit?.id ?? null };
     if (row.outlet === null) return { ...place, outletId: null };
     const outlet = this.outlets.get(nameKey(row.outlet));
     if (!outlet) throw new Error(`The outlet "${row.outlet}" was not prepared.`);
@@ -100,10 +103,13 @@ export class LabelPlaces {
       rows.map((row) => nameKey(row.site ?? "")),
     );
     if (keys.length === 0) return;
-    const keep = (found: readonly SiteHead[]) => {
-      for (const site of found) this.sites.set(site.nameKey, site);
+    const keep = async (found: readonly SiteHead[]) => {
+      for (const site of found) {
+        this.sites.set(site.nameKey, site);
+        this.supplies.set(site.id, await supplyOfSite(tx, site));
+      }
     };
-    keep(await findSitesByName(tx, organisationId, keys));
+    await keep(await findSitesByName(tx, organisationId, keys));
     const unknown = keys.filter((key) => !this.sites.has(key));
     if (unknown.length === 0 || this.actor.siteIds !== "all") return;
     const fresh = unknown.map((key) => ({
@@ -114,7 +120,7 @@ export class LabelPlaces {
       nominalVolts: null,
     }));
     await insertSites(tx, organisationId, fresh, now);
-    keep(await findSitesByName(tx, organisationId, unknown));
+    await keep(await findSitesByName(tx, organisationId, unknown));
     this.made.sites.push(...fresh.map((site) => site.name));
   }
 

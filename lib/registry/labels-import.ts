@@ -55,9 +55,9 @@ export function requireLabelMapping(mapping: LabelMapping): void {
 }
 
 function draftOf(standing: Standing): ApplianceDraft {
-  const { id, tag, tagIssued, place, facts, siteVolts, sameRowKey, sameRowOrdinal, rowHash, version } = standing;
+  const { id, tag, tagIssued, place, facts, supply, sameRowKey, sameRowOrdinal, rowHash, version } = standing;
   const next = standing.isNew ? version : version + 1;
-  const columns = applianceColumns(tag, facts, siteVolts);
+  const columns = applianceColumns(tag, facts, supply);
   return { id, tag, tagIssued, ...place, ...facts, ...columns, sameRowKey, sameRowOrdinal, rowHash: rowHash ?? "", version: next };
 }
 

@@ -18,9 +18,11 @@ import {
   saveUnit,
 } from "@/lib/store/place-queries";
 import { appendRecord } from "@/lib/store/record";
+import type { Site } from "@/lib/store/rows";
 import { applianceColumns } from "./appliance-columns";
 import type { CircuitInput, OutletInput, SiteInput, UnitInput } from "./place-form";
 import { nameKey } from "./place-name";
+import { supplyOfSite } from "./site-policy";
 
 type Saved = { readonly id: string };
 interface Change {
@@ -66,7 +68,7 @@ export async function saveSitePlace(db: Store, actor: Actor, input: SiteInput & 
     await requireFreeName(tx, actor, "site", { id: input.id, siteId: null, name });
     const id = input.id ?? newId();
     await saveSite(tx, id, { organisationId, name, nameKey: nameKey(name), timeZone, nominalVolts });
-    if (before && before.nominalVolts !== nominalVolts) await refreshSite(tx, id, nominalVolts);
+    if (before && before.nominalVolts !== nominalVolts) await refreshSite(tx, { id, nominalVolts });
     const change = {
       kind: "site",
       id,
@@ -78,11 +80,9 @@ export async function saveSitePlace(db: Store, actor: Actor, input: SiteInput & 
   });
 }
 
-function refreshSite(tx: Db, siteId: string, volts: number | null): Promise<void> {
-  return refreshDerivedColumns(tx, siteId, (row) => {
-    const { inputWatts, inputAmps, allowedWatts, allowedAmps } = applianceColumns(row.tag, row, volts);
-    return { inputWatts, inputAmps, allowedWatts, allowedAmps };
-  });
+async function refreshSite(tx: Db, site: Pick<Site, "id" | "nominalVolts">): Promise<void> {
+  const supply = await supplyOfSite(tx, site);
+  await refreshDerivedColumns(tx, site.id, (row) => applianceColumns(row.tag, row, supply));
 }
 
 /** Adds or changes a unit of a site. */

@@ -37,7 +37,7 @@ function resistiveAmps(watts: number | null, exponent: number, volts: number): n
 export function applianceLimit(appliance: ScreenedAppliance, siteVolts: number | null): ApplianceLimit {
   const kind = loadKindOf(appliance.category);
   const lamp = lampLimit(appliance, kind);
-  const allowed = allowedInput(appliance.rating, kind, siteVolts);
+  const allowed = allowedInput(appliance.rating, kind, siteVolts, appliance.deviation);
   const motor = kind === "combined" && motorLeads(appliance.rating);
   const exponent = lamp !== null || !motor ? voltageExponent(lamp !== null ? "lamp" : kind, appliance.category) : 0;
   const ratedVolts = ratedVoltage(appliance.rating, siteVolts) ?? 0;
@@ -59,7 +59,7 @@ export function applianceLimit(appliance: ScreenedAppliance, siteVolts: number |
 
 /** A draw referred to rated voltage: watts by (Vr/V)^n, amps by (Vr/V)^(n-1); as measured where no voltage is known. */
 export function referred(limit: ApplianceLimit, draw: number, volts: number | null, unit: "W" | "A"): number {
-  if (limit.exponent === 0 || volts === null || volts <= 0) return draw;
+  if (limit.exponent === 0 || volts === null || !(volts > 0)) return draw;
   const exponent = unit === "W" ? limit.exponent : limit.exponent - 1;
   const step = limit.ratedVolts / volts;
   const value = draw * (exponent === 2 ? step * step : exponent === 1 ? step : step ** exponent);

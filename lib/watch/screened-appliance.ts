@@ -1,3 +1,4 @@
+import type { DeviationSetName } from "@/lib/electrical/deviation-sets";
 import type { Rating } from "@/lib/electrical/rating";
 
 /** One appliance as the screening needs it. `outlet` and `receptacle` are where it is recorded to be; a tag in the log moves it. */
@@ -8,4 +9,6 @@ export interface ScreenedAppliance {
   readonly receptacle: string | null;
   readonly category: string | null;
   readonly rating: Rating;
+  /** The standard and edition of its site; the usual one unless told otherwise. */
+  readonly deviation?: DeviationSetName;
 }

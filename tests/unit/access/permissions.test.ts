@@ -22,6 +22,7 @@ const expected: Readonly<Record<Permission, string>> = {
   "see readings": "xxxx",
   "load log": "xx..",
   "screen readings": "xx.x",
+  "set site policy": "xx..",
   "manage API keys": "x...",
   "set retention": "x...",
   "see findings": "xxxx",
