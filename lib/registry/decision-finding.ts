@@ -21,7 +21,8 @@ export interface Said {
   readonly now: Date;
 }
 
-const keyOf = ({ applianceId, noticeId }: Pick<ListedCandidate, "applianceId" | "noticeId">) =>
+/** The key of the finding that a pair of notice and appliance has. */
+export const recallFindingKey = ({ applianceId, noticeId }: Pick<ListedCandidate, "applianceId" | "noticeId">) =>
   findingKey("recall", "appliance", applianceId, noticeId);
 
 const longest = 400;
@@ -45,7 +46,7 @@ function open(
   const { applianceId, noticeId, appliance } = said.candidate;
   return openOrRefreshFinding(tx, {
     organisationId: actor.organisationId,
-    key: keyOf(said.candidate),
+    key: recallFindingKey(said.candidate),
     cause: "recall",
     applianceId,
     noticeId,
@@ -108,7 +109,7 @@ async function needsSecondPerson(tx: Db, actor: Actor, finding: Finding): Promis
  * reason as its proof instead, and stays open for a second person.
  */
 export async function settleNotAffected(tx: Db, actor: Actor, said: Omit<Said, "notice">): Promise<Settled> {
-  const finding = await findFindingByKey(tx, actor.organisationId, keyOf(said.candidate));
+  const finding = await findFindingByKey(tx, actor.organisationId, recallFindingKey(said.candidate));
   if (finding === null || finding.state === "closed") return "none";
   const step = (await needsSecondPerson(tx, actor, finding)) ? "record_proof" : "close";
   const { reason, now } = said;

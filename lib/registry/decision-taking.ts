@@ -7,9 +7,10 @@ import { setStandings } from "@/lib/store/candidate-queries";
 import type { Db } from "@/lib/store/client";
 import { keepCoverage } from "@/lib/store/coverage-correction-queries";
 import { insertDecisions } from "@/lib/store/decision-queries";
+import { knownFindingKeys } from "@/lib/store/finding-queries";
 import { getNotice } from "@/lib/store/notice-queries";
 import { appendRecord } from "@/lib/store/record";
-import { raiseAffected, raiseUnsure, type Said, settleNotAffected } from "./decision-finding";
+import { raiseAffected, raiseUnsure, recallFindingKey, type Said, type Settled, settleNotAffected } from "./decision-finding";
 import { type Verdict, workRank } from "./decision-standing";
 
 export interface Decided {
@@ -71,7 +72,7 @@ async function store(tx: Db, actor: Actor, candidates: readonly ListedCandidate[
   await appendRecord(tx, candidates.map(entry));
 }
 
-async function followUp(tx: Db, actor: Actor, said: Said, verdict: Verdict): Promise<{ findingId?: string; settled?: string }> {
+async function followUp(tx: Db, actor: Actor, said: Said, verdict: Verdict): Promise<{ findingId?: string; settled?: Settled }> {
   if (verdict === "affected") return { findingId: await raiseAffected(tx, actor, said) };
   if (verdict === "unsure") return { findingId: await raiseUnsure(tx, actor, said) };
   return { settled: await settleNotAffected(tx, actor, said) };
@@ -85,17 +86,17 @@ export async function takeDecisions(tx: Db, actor: Actor, candidates: readonly L
   const { verdict, reason, now } = taken;
   await store(tx, actor, candidates, taken);
   const findingIds: string[] = [];
-  let closed = 0;
-  let forSecondPerson = 0;
+  const counts = { closed: 0, "second person": 0, none: 0 };
+  const known = verdict === "not_affected" ? await knownFindingKeys(tx, actor.organisationId, candidates.map(recallFindingKey)) : null;
   for (const noticeId of new Set(candidates.map((candidate) => candidate.noticeId))) {
     const notice = await getNotice(tx, actor.organisationId, noticeId);
     await keepCoverage(tx, { noticeId, coverageHash: notice.coverageHash, coverage: notice.coverage, at: now });
-    for (const candidate of candidates.filter((one) => one.noticeId === noticeId)) {
+    const own = candidates.filter((one) => one.noticeId === noticeId && (known?.has(recallFindingKey(one)) ?? true));
+    for (const candidate of own) {
       const { findingId, settled } = await followUp(tx, actor, { candidate, notice: notice.body, reason, now }, verdict);
       if (findingId !== undefined) findingIds.push(findingId);
-      if (settled === "closed") closed++;
-      if (settled === "second person") forSecondPerson++;
+      if (settled !== undefined) counts[settled]++;
     }
   }
-  return { appliances: candidates.length, findingIds, closed, forSecondPerson };
+  return { appliances: candidates.length, findingIds, closed: counts.closed, forSecondPerson: counts["second person"] };
 }

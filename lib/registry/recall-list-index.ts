@@ -1,6 +1,8 @@
+import { aliasGroups } from "@/lib/identity/maker-alias";
 import type { NoticeToIndex } from "@/lib/matching/covered-notice";
 import { buildRecallIndex, type RecallIndex } from "@/lib/matching/recall-index";
 import type { Db } from "@/lib/store/client";
+import { findAliases } from "@/lib/store/maker-alias-queries";
 import { eachNotice, findNoticeVersions } from "@/lib/store/notice-queries";
 
 /** An index with the wording of each of its notices. */
@@ -13,17 +15,22 @@ export interface IndexedList {
 const indexes = new Map<string, IndexedList>();
 const mostIndexes = 4;
 
-/** The index over an organisation's notices: built once for a version of the list and kept for the next caller. */
+/** The index over an organisation's notices and its makers' aliases: built once for a version of both and kept for the next caller. */
 export async function getRecallIndex(db: Db, organisationId: string): Promise<IndexedList> {
-  const versions = await findNoticeVersions(db, organisationId);
-  const fingerprint = versions.map((version) => `${version.id}${version.contentHash}${version.coverageHash}`).join();
+  const [versions, links] = await Promise.all([findNoticeVersions(db, organisationId), findAliases(db, organisationId)]);
+  const aliases = aliasGroups(links);
+  const fingerprint = [
+    JSON.stringify(aliases),
+    ...versions.map(({ id, contentHash, coverageHash }) => id + contentHash + coverageHash),
+  ].join();
   const known = indexes.get(organisationId);
   if (known?.fingerprint === fingerprint) return known;
   const notices: NoticeToIndex[] = [];
   for await (const page of eachNotice(db, organisationId)) {
     for (const { id, body, coverage } of page) notices.push({ key: id, coverage, notice: body });
   }
-  const list = { fingerprint, index: buildRecallIndex(notices), hashes: new Map(versions.map(({ id, contentHash }) => [id, contentHash])) };
+  const index = buildRecallIndex(notices, { aliases });
+  const list = { fingerprint, index, hashes: new Map(versions.map(({ id, contentHash }) => [id, contentHash])) };
   indexes.delete(organisationId);
   indexes.set(organisationId, list);
   for (const oldest of indexes.keys()) if (indexes.size > mostIndexes) indexes.delete(oldest);

@@ -12,6 +12,7 @@ import { getNotice } from "@/lib/store/notice-queries";
 import { findPersonNames, findPlaceNames } from "@/lib/store/place-name-queries";
 import { changesSince, type SinceDecision } from "./decision-since";
 import type { Standing, Verdict } from "./decision-standing";
+import { type ShownAnswer, shownAnswers } from "./label-answers";
 
 /** A candidate as pages show it: its stored JSON as what it is. */
 export interface SeenCandidate extends Omit<ListedCandidate, "grade" | "standing" | "reasons" | "ask"> {
@@ -68,6 +69,8 @@ export interface Review {
   readonly coverage: Coverage;
   readonly identical: readonly IdenticalAppliance[];
   readonly decisions: readonly PastDecision[];
+  /** What was read off the appliance in answer to questions, the latest first. */
+  readonly answers: readonly ShownAnswer[];
   /** What changed since the latest decision; null where nothing did or there is none. */
   readonly since: SinceDecision | null;
   /** The next candidate of the work; null where this is the last open one. */
@@ -113,11 +116,12 @@ export async function getReview(db: Db, actor: Actor, { candidateId }: { readonl
   if (!row) throw new Trouble("not_found", "There is no such candidate any more; go back to the list of recalls.");
   const { organisationId } = actor;
   const pair = { noticeId: row.noticeId, applianceId: row.applianceId };
-  const [notice, names, identical, stored, nextId] = await Promise.all([
+  const [notice, names, identical, stored, answers, nextId] = await Promise.all([
     getNotice(db, organisationId, row.noticeId),
     findPlaceNames(db, organisationId, [row.appliance]),
     findIdenticalSeen(db, actor, row),
     findDecisions(db, organisationId, pair),
+    shownAnswers(db, organisationId, row.applianceId),
     findNextOpen(db, scope, row),
   ]);
   return {
@@ -127,6 +131,7 @@ export async function getReview(db: Db, actor: Actor, { candidateId }: { readonl
     coverage: notice.coverage,
     identical,
     decisions: await toPast(db, stored),
+    answers,
     since: stored[0] ? await changesSince(db, stored[0], { candidate: row, notice }) : null,
     nextId,
   };

@@ -171,3 +171,21 @@ export async function findNextOpen(db: Db, scope: SiteScope, of: { id: string; r
   const first = next ?? (await db.candidate.findFirst({ where: { AND: [open, { id: { not: of.id } }] }, orderBy, select: { id: true } }));
   return first?.id ?? null;
 }
+
+/** More pairs of one group are not listed at once; what is left asks again. */
+export const mostGroupPairs = 5000;
+
+/** The pairs of some notices without identifiers that fit, in the order of the work. */
+export function findGroupCandidates(db: Db, { organisationId, siteId }: SiteScope, noticeIds: readonly string[]) {
+  return db.candidate.findMany({
+    where: {
+      organisationId,
+      noticeId: { in: [...noticeIds] },
+      grade: { not: "not_covered" },
+      appliance: { AND: [{ state: { not: "retired" } }, siteId ? { siteId } : {}] },
+    },
+    select: shown,
+    orderBy: [{ rank: "asc" }, { id: "asc" }],
+    take: mostGroupPairs,
+  });
+}

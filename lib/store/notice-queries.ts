@@ -271,21 +271,3 @@ export async function findWordings(db: Db, noticeId: string) {
   const rows = await db.noticeWording.findMany({ where: { noticeId }, orderBy: { replacedAt: "desc" } });
   return rows.map((row) => ({ ...row, body: row.body as unknown as Notice, coverage: row.coverage as unknown as Coverage }));
 }
-
-/** Notices without identifiers, with how many appliances (of some sites) their maker and kind point at. */
-export async function findNoticesWithout(db: Db, organisationId: string, siteIds: readonly string[] | null) {
-  const appliance = { state: { not: "retired" as const }, ...(siteIds === null ? {} : { siteId: { in: [...siteIds] } }) };
-  const rows = await db.notice.findMany({
-    where: { organisationId, hasIdentifiers: false },
-    select: {
-      id: true,
-      number: true,
-      date: true,
-      title: true,
-      coverage: true,
-      _count: { select: { candidates: { where: { grade: { not: "not_covered" }, appliance } } } },
-    },
-    orderBy: [{ date: "desc" }, { id: "asc" }],
-  });
-  return rows.map(({ _count, ...row }) => ({ ...row, coverage: row.coverage as unknown as Coverage, appliances: _count.candidates }));
-}

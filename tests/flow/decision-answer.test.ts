@@ -3,9 +3,10 @@ import { Trouble } from "@/lib/access/trouble";
 import { loadNotices } from "@/lib/notices/notices.run";
 import { answerQuestion } from "@/lib/registry/decision-answer";
 import { loadLabels } from "@/lib/registry/labels-import";
-import { findUnidentified, getNoticeView } from "@/lib/registry/notice-view";
+import { getNoticeView } from "@/lib/registry/notice-view";
 import { type CandidateQuery, findCandidateList, findNoticeList, getRecallState } from "@/lib/registry/recall-overview";
 import { getReview } from "@/lib/registry/review";
+import { findUnidentified } from "@/lib/registry/unidentified-groups";
 import { makeActor, makeOrganisation, makeSite } from "@/seed/builders";
 import { asFile, type ListRow, makeAppliance, plainList } from "@/seed/recall-builders";
 import { eachDatabase, type FreshDatabase } from "../support/database";
@@ -36,7 +37,9 @@ async function start(open: () => Promise<FreshDatabase>) {
   await loadNotices(db, actor, { source: asFile(plainList([heater, fan])), fileName: "list.csv", now: day(1) });
   const candidate = await db.candidate.findFirstOrThrow({ where: { appliance: { tag: "T-1" } } });
   const answer = (value: string, as = actor) => answerQuestion(db, as, { candidateId: candidate.id, field: "serial", value, now: day(2) });
-  return { ...database, organisation, actor, site, candidate, answer };
+  const occupantSays = (value: string) =>
+    answerQuestion(db, actor, { candidateId: candidate.id, field: "serial", value, source: "occupant", now: day(2) });
+  return { ...database, organisation, actor, site, candidate, answer, occupantSays };
 }
 
 eachDatabase("answering the settling question", (open) => {
@@ -54,6 +57,47 @@ eachDatabase("answering the settling question", (open) => {
   it("rules the pair out when the serial lies outside, and lets an inspector answer", async () => {
     const { db, organisation, answer, close } = await start(open);
     expect(await answer("KM2501-000001", await makeActor(db, organisation.id, "inspector"))).toMatchObject({ grade: "not_covered" });
+    await close();
+  });
+
+  it("keeps every answer with who, when, from whom and what it led to", async () => {
+    const { db, actor, candidate, answer, close } = await start(open);
+    await answer("KM2347-019286");
+    expect(await db.labelAnswer.findMany()).toMatchObject([
+      {
+        ...{ applianceId: candidate.applianceId, noticeId: candidate.noticeId, field: "serial", value: "KM2347-019286", before: null },
+        ...{ source: "staff", byUserId: actor.userId, at: day(2), gradeBefore: "check_label", gradeAfter: "covered", written: true },
+      },
+    ]);
+    const { answers } = await getReview(db, actor, { candidateId: candidate.id });
+    expect(answers).toMatchObject([{ by: actor.name, value: "KM2347-019286", source: "staff" }]);
+    await close();
+  });
+
+  it("lets an occupant's answer raise the grade", async () => {
+    const { db, candidate, occupantSays, close } = await start(open);
+    expect(await occupantSays("KM2347-019286")).toMatchObject({ grade: "covered", written: true });
+    expect((await db.appliance.findUniqueOrThrow({ where: { id: candidate.applianceId } })).serial).toBe("KM2347-019286");
+    await close();
+  });
+
+  it("never lets an occupant's answer clear: it is kept, not written, until somebody of the staff has read the label", async () => {
+    const { db, candidate, answer, occupantSays, close } = await start(open);
+    expect(await occupantSays("KM2501-000001")).toMatchObject({ grade: "check_label", written: false });
+    expect((await db.appliance.findUniqueOrThrow({ where: { id: candidate.applianceId } })).serial).toBeNull();
+    expect(await db.labelAnswer.findMany()).toMatchObject([{ source: "occupant", written: false, gradeAfter: "check_label" }]);
+    expect(await db.recordEntry.count({ where: { what: "kept an occupant's answer without writing it" } })).toBe(1);
+    expect(await answer("KM2501-000001")).toMatchObject({ grade: "not_covered", written: true });
+    await close();
+  });
+
+  it("does not let an occupant's answer that raises one notice clear another", async () => {
+    const { db, actor, candidate, occupantSays, close } = await start(open);
+    const other: ListRow = { ...heater, number: "26-130", serials: "KM2601-000001 through KM2609-999999" };
+    await loadNotices(db, actor, { source: asFile(plainList([heater, fan, other])), fileName: "list.csv", now: day(1) });
+    expect(await occupantSays("KM2347-019286")).toMatchObject({ grade: "check_label", written: false });
+    const pairs = await db.candidate.findMany({ where: { applianceId: candidate.applianceId } });
+    expect(pairs.map(({ grade }) => grade)).toEqual(["check_label", "check_label"]);
     await close();
   });
 
@@ -110,7 +154,7 @@ eachDatabase("the pages of recalls", (open) => {
   it("groups notices without identifiers by maker and kind and keeps them out of the candidates", async () => {
     const { db, actor, close } = await start(open);
     expect(await findUnidentified(db, actor)).toMatchObject([
-      { maker: "Ostervale", kind: "fan", appliances: 1, notices: [{ number: "26-121" }] },
+      { maker: "Ostervale", kind: "fan", pairs: 1, notices: [{ number: "26-121" }] },
     ]);
     expect(await db.candidate.count({ where: { notice: { number: "26-121" } } })).toBe(1);
     const { rows } = await findCandidateList(db, actor, everything);
