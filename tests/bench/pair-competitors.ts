@@ -19,19 +19,20 @@ function bestScores(pairs: readonly ScoredPair[]): Map<string, [number, number]>
   return best;
 }
 
+const leadEnds = [-6, -4, -2.5, -1.2, -0.4, 0.4, 1.2, 2.5, 4, 6];
+
 /**
- * The named level of a pair's strongest competitor: a record has at most one counterpart, so a better pair of either record
- * speaks against this one. Uses no labels.
+ * The named levels of a pair's strongest competitor on either side, by how far its first score leads: a record has at most one
+ * counterpart, so a better pair of it speaks against this one. Uses no labels.
  */
-export function competitorLevels(pairs: readonly ScoredPair[]): string[] {
+export function competitorLevels(pairs: readonly ScoredPair[]): string[][] {
   const best = bestScores(pairs);
-  return pairs.map(({ leftTitle, rightTitle, score }) => {
-    const others = [`left ${leftTitle}`, `right ${rightTitle}`].map((key) => {
+  return pairs.map(({ leftTitle, rightTitle, score }) =>
+    [`left ${leftTitle}`, `right ${rightTitle}`].map((key) => {
       const [first, second] = best.get(key) ?? [score, Number.NEGATIVE_INFINITY];
-      return first === score ? second : first;
-    });
-    const lead = Math.max(...others) - score;
-    if (lead === Number.NEGATIVE_INFINITY) return "competitor: none";
-    return lead > 3 ? "competitor: far better" : lead > 0.7 ? "competitor: better" : lead > -0.7 ? "competitor: even" : "competitor: worse";
-  });
+      const lead = (first === score ? second : first) - score;
+      const side = key.startsWith("left ") ? "left" : "right";
+      return `competitor on the ${side}: ${lead === Number.NEGATIVE_INFINITY ? "none" : leadEnds.filter((end) => lead >= end).length}`;
+    }),
+  );
 }

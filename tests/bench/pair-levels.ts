@@ -1,16 +1,7 @@
 import { confusableKey, evidenceBits } from "@/lib/identity/model-number";
 import { oneEditBetween } from "@/lib/identity/one-edit";
 import type { PairRecord } from "./pair-record";
-
-/** Rarity of title words and codes over all distinct records: log(records / records with the word). */
-export type WordWeights = ReadonlyMap<string, number>;
-
-export function wordWeights(records: readonly PairRecord[]): WordWeights {
-  const counts = new Map<string, number>();
-  const distinct = new Map(records.map((record) => [record.title, record]));
-  for (const { words, codes } of distinct.values()) for (const word of [...words, ...codes]) counts.set(word, (counts.get(word) ?? 0) + 1);
-  return new Map([...counts].map(([word, count]) => [word, Math.log(distinct.size / count)]));
-}
+import { overlapBand, titleBands, type WordWeights } from "./pair-title";
 
 function folded(key: string): string {
   return confusableKey(key).replace(/^0+/, "");
@@ -46,6 +37,7 @@ function modelLevel(left: PairRecord, right: PairRecord, weights: WordWeights): 
   const b = right.model;
   if (a !== "" && a === b) return "equal";
   if (a !== "" && b !== "" && folded(a) === folded(b)) return "confusable";
+  if (left.name !== "" && left.name === right.name) return "equal name";
   const found = [inTitle(a, right), inTitle(b, left)];
   const hasBoth = a !== "" && b !== "";
   if (hasBoth && contains(a, b)) return found.includes("whole") ? "contained, in title" : "contained";
@@ -62,6 +54,7 @@ function modelLevel(left: PairRecord, right: PairRecord, weights: WordWeights): 
 const groups: Readonly<Record<string, string>> = {
   equal: "sure",
   confusable: "sure",
+  "equal name": "sure",
   "in title": "sure",
   "contained, in title": "sure",
   contained: "variant",
@@ -77,33 +70,6 @@ const groups: Readonly<Record<string, string>> = {
   none: "open",
   "one-sided": "open",
 };
-
-/** Share of the rarer words that both titles have, from 0 to 1; a word also counts when the other title has it joined with its neighbour. */
-function titleOverlap(left: PairRecord, right: PairRecord, weights: WordWeights): number {
-  const weightOf = (word: string): number => weights.get(word) ?? 8;
-  const side = (own: PairRecord, other: PairRecord): [number, number] => {
-    let shared = 0;
-    let all = 0;
-    for (const word of own.words) {
-      all += weightOf(word);
-      if (other.words.includes(word) || other.runs.has(word.toUpperCase())) shared += weightOf(word);
-    }
-    return [shared, all];
-  };
-  const [sharedLeft, left_] = side(left, right);
-  const [sharedRight, right_] = side(right, left);
-  const least = Math.min(left_, right_);
-  if (least === 0) return 0;
-  const jaccard = (sharedLeft + sharedRight) / (left_ + right_);
-  const containment = Math.max(sharedLeft / Math.max(left_, 1), sharedRight / Math.max(right_, 1));
-  return 0.6 * jaccard + 0.4 * containment;
-}
-
-const bandEnds = [0.28, 0.45, 0.62, 0.76, 0.88, 0.97];
-
-function titleBand(overlap: number): string {
-  return String(1 + bandEnds.filter((end) => overlap >= end).length);
-}
 
 function brandLevel(left: PairRecord, right: PairRecord): string {
   const { brand: a } = left;
@@ -154,16 +120,27 @@ function numberLevel(left: PairRecord, right: PairRecord): string {
   return shared === 0 ? "conflict" : shared * 2 >= Math.min(left.numbers.size, right.numbers.size) * 2 ? "same" : "some";
 }
 
+function categoryLevel(left: PairRecord, right: PairRecord): string {
+  if (left.category.length === 0 || right.category.length === 0) return "missing";
+  return left.category.some((word) => right.category.includes(word)) ? "shared" : "other";
+}
+
 /** The named levels of a pair, one a comparison; the score is the sum of their weights. */
 export function pairLevels(left: PairRecord, right: PairRecord, weights: WordWeights): string[] {
   const model = modelLevel(left, right, weights);
-  const band = titleBand(titleOverlap(left, right, weights));
+  const group = groups[model] ?? "open";
+  const agreeing = group === "conflict" || group === "open" ? "unsettled" : "agreeing";
+  const { least, most, unshared } = titleBands(left, right, weights);
   return [
     `model: ${model}`,
-    `title of a ${groups[model] ?? "open"} model: ${band}`,
+    `title of a ${group} model: ${overlapBand(left, right, weights)}`,
+    `least shared: ${least}`,
+    `most shared with ${agreeing} models: ${most}`,
+    `rarest unshared with ${agreeing} models: ${unshared}`,
     `brand: ${brandLevel(left, right)}`,
+    `category: ${categoryLevel(left, right)}`,
     `colour: ${colourLevel(left, right)}`,
-    `measures: ${measureLevel(left, right)}`,
+    `measures with ${agreeing} models: ${measureLevel(left, right)}`,
     `numbers: ${numberLevel(left, right)}`,
     `price: ${priceLevel(left, right)}`,
     `relation: ${relationLevel(left, right)}`,

@@ -8,6 +8,9 @@ export interface PairRecord {
   /** The model's key; empty where the field is empty or made of plain words. */
   readonly model: string;
   readonly price: number | null;
+  /** The model field where it is one word of letters, a name; else empty. */
+  readonly name: string;
+  readonly category: readonly string[];
   /** Keys of one to four neighbouring words of the title, so that a code is found however it is spaced. */
   readonly runs: ReadonlySet<string>;
   /** Code-like words of the title. */
@@ -156,6 +159,17 @@ function modelOf(text: string): string {
   return /\d/.test(key) && key.length >= 3 ? key : "";
 }
 
+/** A model field of one word of letters only, which is a name. */
+function nameOf(text: string): string {
+  const word = text.trim();
+  return /^[a-z-]{4,}$/.test(word) && !colourWords.has(word) ? modelKey(word) : "";
+}
+
+function categoryWords(text: string): string[] {
+  const words = text.split(/[^a-z]+/).filter((word) => word.length > 2);
+  return [...new Set(words.map(stem))];
+}
+
 /** Reads `COL name VAL value ...`. */
 export function pairRecord(text: string): PairRecord {
   const fields = fieldsOf(text);
@@ -170,6 +184,8 @@ export function pairRecord(text: string): PairRecord {
     title,
     brand,
     model: withoutBrand(modelOf(fields.get("modelno") ?? ""), brand),
+    name: nameOf(fields.get("modelno") ?? ""),
+    category: categoryWords(fields.get("category") ?? ""),
     price: Number.isFinite(price) ? price : null,
     runs: runsOf(pieces),
     codes: [...new Set(words.filter(isCode).map(modelKey))],

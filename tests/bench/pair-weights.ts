@@ -6,6 +6,7 @@ export const shippedWeights: Readonly<Record<string, number>> = {
   prior: -2.5,
   "model: equal": 6,
   "model: confusable": 5.5,
+  "model: equal name": 4,
   "model: contained, in title": 4,
   "model: in title": 4.5,
   "model: contained": 2.5,
@@ -55,9 +56,12 @@ export const shippedWeights: Readonly<Record<string, number>> = {
   "brand: conflict": -1.5,
   "colour: same": 0.4,
   "colour: conflict": -2.5,
-  "measures: agree": 0.5,
-  "measures: mixed": -0.7,
-  "measures: conflict": -1.5,
+  "measures with agreeing models: agree": 0.5,
+  "measures with unsettled models: agree": 0.5,
+  "measures with agreeing models: mixed": -0.7,
+  "measures with unsettled models: mixed": -0.7,
+  "measures with agreeing models: conflict": -1.5,
+  "measures with unsettled models: conflict": -1.5,
   "numbers: same": 0.4,
   "numbers: conflict": -0.7,
   "price: equal": 1,
@@ -66,10 +70,28 @@ export const shippedWeights: Readonly<Record<string, number>> = {
   "price: apart": -0.5,
   "price: far apart": -1.2,
   "relation: one-sided": -1,
-  "competitor: far better": -3,
-  "competitor: better": -1.5,
-  "competitor: even": -0.5,
-  "competitor: worse": 0.3,
+  "competitor on the left: 0": 0.15,
+  "competitor on the left: 1": 0.15,
+  "competitor on the left: 2": 0.15,
+  "competitor on the left: 3": 0.15,
+  "competitor on the left: 4": 0.1,
+  "competitor on the left: 5": -0.25,
+  "competitor on the left: 6": -0.5,
+  "competitor on the left: 7": -0.75,
+  "competitor on the left: 8": -1.2,
+  "competitor on the left: 9": -1.5,
+  "competitor on the left: 10": -1.5,
+  "competitor on the right: 0": 0.15,
+  "competitor on the right: 1": 0.15,
+  "competitor on the right: 2": 0.15,
+  "competitor on the right: 3": 0.15,
+  "competitor on the right: 4": 0.1,
+  "competitor on the right: 5": -0.25,
+  "competitor on the right: 6": -0.5,
+  "competitor on the right: 7": -0.75,
+  "competitor on the right: 8": -1.2,
+  "competitor on the right: 9": -1.5,
+  "competitor on the right: 10": -1.5,
 };
 
 /** The sum of the weights of a pair's levels. */
@@ -77,35 +99,6 @@ export function pairScore(levels: readonly string[], weights: Readonly<Record<st
   let sum = weights["prior"] ?? 0;
   for (const level of levels) sum += weights[level] ?? 0;
   return sum;
-}
-
-export interface LabelledLevels {
-  readonly levels: readonly string[];
-  readonly isMatch: boolean;
-}
-
-/** Fits weights on labelled pairs: logistic regression on one-hot levels with an L2 penalty, full-batch gradient descent with momentum. */
-export function fitWeights(pairs: readonly LabelledLevels[], penalty = 1): Record<string, number> {
-  const names = ["prior", ...new Set(pairs.flatMap(({ levels }) => levels))];
-  const at = new Map(names.map((name, place) => [name, place]));
-  const rows = pairs.map(({ levels }) => Int32Array.from([0, ...levels.map((level) => at.get(level) ?? 0)]));
-  const weights = new Float64Array(names.length);
-  const speed = new Float64Array(names.length);
-  for (let round = 0; round < 1500; round++) {
-    const gradient = new Float64Array(names.length);
-    rows.forEach((row, pair) => {
-      let sum = 0;
-      for (const place of row) sum += weights[place] as number;
-      const error = 1 / (1 + Math.exp(-sum)) - (pairs[pair]?.isMatch ? 1 : 0);
-      for (const place of row) gradient[place] = (gradient[place] as number) + error;
-    });
-    for (let place = 0; place < weights.length; place++) {
-      const pull = (gradient[place] as number) + (place === 0 ? 0 : penalty * (weights[place] as number));
-      speed[place] = 0.9 * (speed[place] as number) - (0.6 / pairs.length) * pull * 10;
-      weights[place] = (weights[place] as number) + (speed[place] as number);
-    }
-  }
-  return Object.fromEntries(names.map((name, place) => [name, weights[place] as number]));
 }
 
 /** The threshold with the best F1 on labelled scores. */

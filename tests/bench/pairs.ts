@@ -2,10 +2,12 @@ import { readFileSync } from "node:fs";
 import { gunzipSync } from "node:zlib";
 import Fuse from "fuse.js";
 import type { Bench, BenchResult } from "./bench-result";
+import { fitWeights } from "./fit-weights";
 import { competitorLevels } from "./pair-competitors";
-import { pairLevels, type WordWeights, wordWeights } from "./pair-levels";
+import { pairLevels } from "./pair-levels";
 import { type PairRecord, pairRecord } from "./pair-record";
-import { bestThreshold, fitWeights, pairScore, shippedWeights } from "./pair-weights";
+import { type WordWeights, wordWeights } from "./pair-title";
+import { bestThreshold, pairScore, shippedWeights } from "./pair-weights";
 
 interface LabelledPair {
   readonly left: PairRecord;
@@ -95,10 +97,28 @@ function withCompetitors(
     rightTitle: right.title,
     score: pairScore(levelled[at]?.levels ?? [], weights),
   }));
-  return competitorLevels(scored).map((level, at) => ({
-    levels: [...(levelled[at]?.levels ?? []), level],
+  return competitorLevels(scored).map((competitors, at) => ({
+    levels: [...(levelled[at]?.levels ?? []), ...competitors],
     isMatch: pairs[at]?.isMatch ?? false,
   }));
+}
+
+/** How often the weights are fitted again, each time with the competitors that the last weights show. */
+const refits = 2;
+
+/** Weights fitted on the first `count` pairs, the train file's, and the levels that they weigh. */
+function fitOnFirst(
+  pairs: readonly LabelledPair[],
+  levelled: readonly Levelled[],
+  count: number,
+): { fitting: Levelled[]; weights: Record<string, number> } {
+  let weights = fitWeights(levelled.slice(0, count), shippedWeights);
+  let fitting: Levelled[] = [];
+  for (let round = 0; round < refits; round++) {
+    fitting = withCompetitors(pairs, levelled, weights);
+    weights = fitWeights(fitting.slice(0, count), shippedWeights);
+  }
+  return { fitting, weights };
 }
 
 function scoreLevels(levelled: readonly Levelled[], weights: Readonly<Record<string, number>>): Scored[] {
@@ -115,10 +135,8 @@ export const bench: Bench = async ({ flags }) => {
   const words = wordWeights(all.flatMap(({ left, right }) => [left, right]));
   const levelled = all.map(({ left, right, isMatch }) => ({ levels: pairLevels(left, right, words), isMatch }));
   const ours = withCompetitors(all, levelled, shippedWeights);
-  const firstFit = fitWeights(levelled.slice(0, train.length));
-  const fitting = withCompetitors(all, levelled, firstFit);
-  const fittedWeights = fitWeights(fitting.slice(0, train.length));
-  const fitted = scoreLevels(fitting, fittedWeights);
+  const { fitting, weights } = fitOnFirst(all, levelled, train.length);
+  const fitted = scoreLevels(fitting, weights);
   return [
     result("weights as shipped / f1 precision recall", scoreLevels(ours.slice(train.length), shippedWeights), 0, {
       ours: { microsecondsPerPair: timed(test, words) },
