@@ -19,6 +19,8 @@ export interface FetchRules {
   readonly redirects: number;
   readonly ownHosts: ReadonlySet<string>;
   readonly resolve?: Resolve;
+  /** Which addresses a name may lead to; the public ones unless a test says otherwise. */
+  readonly isPublic?: (address: string) => boolean;
 }
 
 /** What a list's publisher is given time and room for. The largest list known has about 60 MB. */
@@ -95,13 +97,15 @@ function ask({ url, isOwn, request, rules, deadline }: Asking): Promise<Incoming
   });
 }
 
+const systemResolve: Resolve = (name, done) => systemLookup(name, { all: true }, done);
+
 /** Resolves a name and gives its addresses only where every one of them is public. */
-function judgedLookup({ resolve = (name, done) => systemLookup(name, { all: true }, done) }: FetchRules): LookupFunction {
+function judgedLookup({ resolve = systemResolve, isPublic = isPublicAddress }: FetchRules): LookupFunction {
   return (name, options, done) => {
     resolve(name, (error, addresses) => {
       const first = addresses?.[0];
       if (error || !first) done(error ?? new FetchFailed(`${name} has no address.`), "", 0);
-      else if (!addresses.every(({ address }) => isPublicAddress(address))) done(new FetchFailed(privateAddress(name)), "", 0);
+      else if (!addresses.every(({ address }) => isPublic(address))) done(new FetchFailed(privateAddress(name)), "", 0);
       else if (options.all) done(null, [...addresses]);
       else done(null, first.address, first.family || isIP(first.address));
     });
