@@ -1,4 +1,5 @@
-import { type ApiKey, findApiKey, findApiKeys, findSite, insertApiKey, revokeStoredKey } from "@/lib/store/api-key-queries";
+import { type ApiKey, findApiKey, findApiKeys, insertApiKey, revokeStoredKey } from "@/lib/store/api-key-queries";
+import { findSite } from "@/lib/store/arrival-queries";
 import type { Db, Store } from "@/lib/store/client";
 import { newId } from "@/lib/store/ids";
 import { appendRecord } from "@/lib/store/record";

@@ -1,14 +1,9 @@
 import type { Db } from "@/lib/store/client";
-import { findKeptParts, type KeptReading, openKeptPart } from "@/lib/store/kept-log-queries";
+import { findKeptParts, type KeptReading, openKeptPart, readingKey } from "@/lib/store/kept-log-queries";
 
 const hourMs = 3_600_000;
 const keysInMemory = 600_000;
 const partsInMemory = 6;
-
-function keyOf(row: KeptReading): string {
-  const { atMs, outletId, receptacle, tag, watts, amps, volts, powerFactor, event } = row;
-  return `${atMs} ${outletId} ${receptacle} ${tag} ${watts} ${amps} ${volts} ${powerFactor} ${event}`;
-}
 
 /**
  * Tells which readings are kept already, hour by hour, so that an overlap of any length needs little memory. An hour is fetched when
@@ -45,7 +40,7 @@ export class KnownReadings {
     const known = new Set<string>();
     const [from, to] = [new Date(hour * hourMs), new Date((hour + 1) * hourMs - 1)];
     for (const { id } of await findKeptParts(this.db, { organisationId: this.organisationId, from, to }))
-      for (const row of await this.openPart(id)) if (Math.floor(row.atMs / hourMs) === hour) known.add(keyOf(row));
+      for (const row of await this.openPart(id)) if (Math.floor(row.atMs / hourMs) === hour) known.add(readingKey(row));
     this.hours.set(hour, known);
     this.keys += known.size;
   }
@@ -64,7 +59,7 @@ export class KnownReadings {
   note(row: KeptReading): boolean {
     const known = this.hours.get(Math.floor(row.atMs / hourMs));
     if (!known) throw new Error("The hour of a reading was not opened before it was noted.");
-    const key = keyOf(row);
+    const key = readingKey(row);
     if (known.has(key)) return false;
     known.add(key);
     this.keys += 1;

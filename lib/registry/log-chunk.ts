@@ -1,27 +1,19 @@
 import type { Db } from "@/lib/store/client";
 import type { SetAsideDraft } from "@/lib/store/import-queries";
 import type { KeptReading } from "@/lib/store/kept-log-queries";
-import type { DrawMinute, OutletEventRow } from "@/lib/store/reading-queries";
 import type { LogRowReader } from "@/lib/watch/log-rows";
 import type { Reading } from "@/lib/watch/reading";
 import { setAsideReasons } from "@/lib/watch/set-aside";
 import { type ImportCounts, noRows } from "./import-account";
 import { KnownReadings } from "./known-readings";
 import type { LogLine } from "./log-lines";
-import { type LogPlan, receptacleOf } from "./log-plan";
-import { MinuteFold } from "./minute-fold";
-import type { Sighting } from "./observation";
-import { makeSightingSeries } from "./observation-series";
-import { PluggedIn } from "./plugged-in";
+import type { LogPlan } from "./log-plan";
 
 /** What a stretch of a log's rows leaves to be stored together. */
 export interface LogChunk {
   readonly counts: ImportCounts;
   readonly kept: readonly KeptReading[];
-  readonly minutes: readonly DrawMinute[];
-  readonly events: readonly OutletEventRow[];
   readonly setAside: readonly SetAsideDraft[];
-  readonly sightings: readonly Sighting[];
 }
 
 interface Told {
@@ -33,38 +25,28 @@ interface Told {
 /** Rows stored in one transaction. */
 const rowsAtOnce = 20_000;
 
-/** Takes a log's rows one by one: tells new readings from kept ones, thins them, and gathers what is to be stored. */
+/** Takes a log's rows one by one: tells new readings from kept ones, and gathers what is to be stored. */
 export class LogChunks {
   private counts = { ...noRows };
   private kept: KeptReading[] = [];
-  private events: OutletEventRow[] = [];
   private setAside: SetAsideDraft[] = [];
-  private readonly minutes = new MinuteFold();
-  private readonly series = makeSightingSeries();
   private readonly known: KnownReadings;
-  private readonly plugged: PluggedIn;
   /** Rows whose local time came twice in the night of a clock change. */
   ambiguous = 0;
 
   constructor(
     db: Db,
-    private readonly organisationId: string,
+    organisationId: string,
     private readonly plan: LogPlan,
     private readonly read: LogRowReader,
     private readonly store: (chunk: LogChunk) => Promise<void>,
   ) {
     this.known = new KnownReadings(db, organisationId);
-    this.plugged = new PluggedIn(db, organisationId);
   }
 
   async take(lines: readonly LogLine[]): Promise<void> {
-    const told = lines.map((line) => this.tell(line));
-    const readings = told.flatMap(({ reading }) => reading ?? []);
-    await this.plugged.prepare(
-      readings.flatMap(({ tag }) => tag ?? []),
-      readings.flatMap(({ outlet }) => this.plan.find(outlet)?.id ?? []),
-    );
-    for (const one of told) {
+    for (const line of lines) {
+      const one = this.tell(line);
       if (one.reading !== null && !this.known.isOpen(one.reading.atMs)) await this.openHour(one.reading.atMs);
       this.account(one);
       if (this.counts.rowsRead >= rowsAtOnce) await this.flush();
@@ -96,32 +78,24 @@ export class LogChunks {
   }
 
   /** Gathers a reading unless it is kept already. */
-  private keep(reading: Reading, outlet: { readonly id: string; readonly receptacles: number }): boolean {
-    const { outlet: name, ...measures } = reading;
+  private keep(reading: Reading, outlet: { readonly id: string }): boolean {
+    const { outlet: _, ...measures } = reading;
     const row: KeptReading = { ...measures, outletId: outlet.id };
     if (!this.known.note(row)) return false;
     this.kept.push(row);
-    const receptacle = receptacleOf(outlet, reading.receptacle);
-    const applianceId = this.plugged.take(outlet.id, receptacle, reading);
-    const owner = { organisationId: this.organisationId, outletId: outlet.id, receptacle, applianceId };
-    const at = new Date(reading.atMs);
-    if (reading.event !== null) this.events.push({ ...owner, at, event: reading.event, cause: reading.cause });
-    if (reading.watts !== null || reading.amps !== null || reading.volts !== null) this.minutes.take(owner, reading.atMs, reading);
-    if (reading.tag !== null && reading.event !== "unplugged" && this.plugged.ofTag(reading.tag) !== null)
-      this.series.take({ tag: reading.tag, outlet: name, receptacle: receptacle || null, at });
     return true;
   }
 
-  private async flush(sightings: readonly Sighting[] = this.series.drain()): Promise<void> {
-    const { counts, kept, events, setAside } = this;
-    if (counts.rowsRead === 0 && sightings.length === 0) return;
-    await this.store({ counts, kept, minutes: this.minutes.empty(), events, setAside, sightings });
+  private async flush(): Promise<void> {
+    const { counts, kept, setAside } = this;
+    if (counts.rowsRead === 0) return;
+    await this.store({ counts, kept, setAside });
     this.counts = { ...noRows };
-    [this.kept, this.events, this.setAside] = [[], [], []];
+    [this.kept, this.setAside] = [[], []];
   }
 
   /** Stores the rest, at the end of the log. */
   async finish(): Promise<void> {
-    await this.flush(this.series.finish());
+    await this.flush();
   }
 }

@@ -17,7 +17,15 @@ export interface LogPlan {
 /** Reads the plan of the sites that the actor may see. Names are looked up folded, each spelling once. */
 export async function readLogPlan(db: Db, actor: Pick<Actor, "organisationId" | "siteIds">): Promise<LogPlan> {
   const all = await outletsInPlan(db, actor.organisationId);
-  const outlets = all.filter(({ siteId }) => actor.siteIds === "all" || actor.siteIds.includes(siteId));
+  return planOf(all.filter(({ siteId }) => actor.siteIds === "all" || actor.siteIds.includes(siteId)));
+}
+
+/** Reads the plan of one site. */
+export async function readSitePlan(db: Db, organisationId: string, siteId: string): Promise<LogPlan> {
+  return planOf(await outletsInPlan(db, organisationId, siteId));
+}
+
+function planOf(outlets: readonly OutletInPlan[]): LogPlan {
   const byKey = new Map(outlets.map((outlet) => [outlet.nameKey, outlet]));
   const bySpelling = new Map<string, OutletInPlan | undefined>();
   const find = (name: string) => {
@@ -57,12 +65,20 @@ export interface PlannedAppliance {
   readonly screened: ScreenedAppliance;
 }
 
+/** Whose readings, when they begin, and the folded tags that were seen in them. */
+export interface LoggedWhere {
+  readonly organisationId: string;
+  readonly siteId: string;
+  readonly fromAt: Date;
+  readonly tagKeys: readonly string[];
+}
+
 /**
- * The appliances a log can speak of, each where it was when the readings begin: a tag in the log moves it from there. Where the
- * registry knows no place that early, the first one it knows counts.
+ * The appliances a site's readings can speak of, each where it was when the readings begin: a tag in them moves it from there. Where
+ * the registry knows no place that early, the first one it knows counts.
  */
-export async function readLoggedAppliances(db: Db, organisationId: string, plan: LogPlan, fromAt: Date): Promise<PlannedAppliance[]> {
-  const rows = await loggedAppliances(db, organisationId);
+export async function readLoggedAppliances(db: Db, plan: LogPlan, { fromAt, ...where }: LoggedWhere): Promise<PlannedAppliance[]> {
+  const rows = await loggedAppliances(db, where);
   const moved = rows.filter((row) => row.lastSeenAt !== null).map(({ id }) => id);
   const starts = new Map<string, { outletId: string | null; receptacle: string | null }>();
   for (const placement of await placementsOf(db, moved)) {

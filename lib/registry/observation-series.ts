@@ -6,6 +6,8 @@ export interface SightingSeries {
   readonly take: (sighting: Sighting) => void;
   /** The sightings that are settled so far; they are handed out once. */
   readonly drain: () => Sighting[];
+  /** The series that go on, to be handed to the next. */
+  readonly running: () => RunningSeries;
   /** The rest, at the end of the log. */
   readonly finish: () => Sighting[];
 }
@@ -18,16 +20,23 @@ interface Series {
 /** An unbroken series is told at least this often, so that it shows when the tag was there. */
 const tellEveryMs = 24 * 3_600_000;
 
-/** Hands out the first and the last sighting of each unbroken series of a tag at a receptacle, and one a day between. */
-export function makeSightingSeries(): SightingSeries {
-  const running = new Map<string, Series>();
+export type RunningSeries = readonly (readonly [first: Sighting, last: Sighting])[];
+
+const keyOf = ({ outlet, receptacle }: Sighting) => `${outlet}\u0000${receptacle ?? ""}`;
+
+/**
+ * Hands out the first and the last sighting of each unbroken series of a tag at a receptacle, and one a day between. `before` are the
+ * series that were running when another left off.
+ */
+export function makeSightingSeries(before: RunningSeries = []): SightingSeries {
+  const running = new Map<string, Series>(before.map(([first, last]) => [keyOf(first), { first, last }]));
   let settled: Sighting[] = [];
   const end = ({ first, last }: Series) => {
     if (last !== first) settled.push(last);
   };
   return {
     take(sighting) {
-      const key = `${sighting.outlet}\u0000${sighting.receptacle ?? ""}`;
+      const key = keyOf(sighting);
       const series = running.get(key);
       const unbroken = series?.first.tag === sighting.tag && sighting.at.getTime() - series.first.at.getTime() < tellEveryMs;
       if (series && unbroken) {
@@ -43,6 +52,7 @@ export function makeSightingSeries(): SightingSeries {
       settled = [];
       return out;
     },
+    running: () => [...running.values()].map(({ first, last }) => [first, last]),
     finish() {
       for (const series of running.values()) end(series);
       running.clear();

@@ -28,7 +28,11 @@ export function placeResults(results: readonly ScreeningResult[], plan: LogPlan,
 export function resultRow({ result, ...ids }: PlacedResult, organisationId: string, screenedAt: Date): FreshResult {
   const { kind, receptacle, tag, fromMs, toMs, value, limit, unit, ratio, signalWord, reasons } = result;
   const { siteId, circuitId, outletId, applianceId } = ids;
-  const thing = [siteId, circuitId, outletId, receptacle, applianceId ?? tag].map((part) => part ?? "");
+  // A circuit has two limits, and an excess of both may begin at once.
+  const ofLimit = kind === "circuit_overload" ? String(limit) : null;
+  const thing = [siteId, circuitId, outletId, receptacle, applianceId ?? tag, ...(ofLimit === null ? [] : [ofLimit])].map(
+    (part) => part ?? "",
+  );
   return {
     organisationId,
     key: [kind, ...thing, fromMs].join(" "),

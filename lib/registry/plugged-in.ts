@@ -10,6 +10,7 @@ export class PluggedIn {
   private readonly byTag = new Map<string, string | null>();
   private readonly at = new Map<string, string | null>();
   private readonly outlets = new Set<string>();
+  private readonly empty = new Set<string>();
 
   constructor(
     private readonly db: Db,
@@ -27,7 +28,7 @@ export class PluggedIn {
     if (newOutlets.length === 0) return;
     for (const id of newOutlets) this.outlets.add(id);
     for (const { id, outletId, receptacle } of await appliancesAtOutlets(this.db, newOutlets))
-      if (outletId !== null) this.at.set(spot(outletId, receptacle ?? ""), id);
+      if (outletId !== null && !this.empty.has(spot(outletId, receptacle ?? ""))) this.at.set(spot(outletId, receptacle ?? ""), id);
   }
 
   /** The appliance that a row of this receptacle speaks of; the row's tag and event are taken into account for the rows after it. */
@@ -35,9 +36,24 @@ export class PluggedIn {
     const key = spot(outletId, receptacle);
     const tagged = row.tag === null ? undefined : (this.byTag.get(tagKey(row.tag)) ?? null);
     const here = tagged === undefined ? (this.at.get(key) ?? null) : tagged;
-    if (row.event === "unplugged") this.at.set(key, null);
-    else if (tagged !== undefined) this.at.set(key, tagged);
+    if (row.event === "unplugged") {
+      this.at.set(key, null);
+      this.empty.add(key);
+    } else if (tagged !== undefined) {
+      this.at.set(key, tagged);
+      this.empty.delete(key);
+    }
     return here;
+  }
+
+  /** The receptacles that were left empty; a registry that was not told goes on naming their last appliance. */
+  emptied(): string[] {
+    return [...this.empty];
+  }
+
+  /** Notes receptacles that were left empty before; call it before `prepare`. */
+  restoreEmptied(spots: readonly string[]): void {
+    for (const key of spots) this.empty.add(key);
   }
 
   /** The appliance of a tag that was prepared. */

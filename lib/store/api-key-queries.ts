@@ -32,8 +32,3 @@ export async function touchApiKey(tx: Db, id: string, at: Date): Promise<void> {
   const before = new Date(at.getTime() - 60_000);
   await tx.apiKey.updateMany({ where: { id, OR: [{ lastUsedAt: null }, { lastUsedAt: { lt: before } }] }, data: { lastUsedAt: at } });
 }
-
-/** The organisation's site of an id. */
-export function findSite(db: Db, organisationId: string, id: string) {
-  return db.site.findFirst({ where: { id, organisationId, retiredAt: null }, select: { id: true, name: true, organisationId: true } });
-}

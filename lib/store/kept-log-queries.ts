@@ -16,6 +16,12 @@ export interface KeptPart {
   readonly rows: number;
 }
 
+/** What makes two readings the same reading. */
+export function readingKey(row: KeptReading): string {
+  const { atMs, outletId, receptacle, tag, watts, amps, volts, powerFactor, event } = row;
+  return `${atMs} ${outletId} ${receptacle} ${tag} ${watts} ${amps} ${volts} ${powerFactor} ${event}`;
+}
+
 type PackedRow = [
   at: number,
   outlet: number,
@@ -55,10 +61,15 @@ function unpack(body: Uint8Array): KeptReading[] {
   }));
 }
 
-/** Keeps readings of one load, in the order in which they came. */
+/** Keeps readings of one load at one site, in the order in which they came. */
 export async function insertKeptPart(
   tx: Db,
-  part: Pick<KeptPart, "importRunId" | "number"> & { readonly organisationId: string },
+  part: Pick<KeptPart, "importRunId" | "number"> & {
+    readonly organisationId: string;
+    readonly siteId: string;
+    /** Counts the site's parts in the order in which they came. */
+    readonly arrival: number;
+  },
   readings: readonly KeptReading[],
 ): Promise<void> {
   let [from, to] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
@@ -71,20 +82,43 @@ export async function insertKeptPart(
   });
 }
 
+const partColumns = { id: true, importRunId: true, number: true, fromAt: true, toAt: true, rows: true } as const;
+
 /** The parts of an organisation, optionally only those that touch a stretch of time. */
 export async function findKeptParts(
   db: Db,
-  at: { readonly organisationId: string; readonly from?: Date; readonly to?: Date },
+  at: {
+    readonly organisationId: string;
+    /** Only parts that may hold readings of this site. */
+    readonly siteId?: string;
+    readonly from?: Date;
+    readonly to?: Date;
+  },
 ): Promise<KeptPart[]> {
   return db.keptLogPart.findMany({
     where: {
       organisationId: at.organisationId,
+      ...(at.siteId === undefined ? {} : { OR: [{ siteId: at.siteId }, { siteId: null }] }),
       ...(at.from ? { toAt: { gte: at.from } } : {}),
       ...(at.to ? { fromAt: { lte: at.to } } : {}),
     },
-    select: { id: true, importRunId: true, number: true, fromAt: true, toAt: true, rows: true },
+    select: partColumns,
     orderBy: [{ fromAt: "asc" }, { importRunId: "asc" }, { number: "asc" }],
   });
+}
+
+/** A part of one site that came after another, with its place in the order of arrival. */
+export type ArrivedPart = KeptPart & { readonly arrival: number };
+
+/** The parts of a site that came after `arrival`, in the order in which they came. */
+export async function partsSince(db: Db, siteId: string, arrival: number, take?: number): Promise<ArrivedPart[]> {
+  const parts = await db.keptLogPart.findMany({
+    where: { siteId, arrival: { gt: arrival } },
+    select: { ...partColumns, arrival: true },
+    orderBy: { arrival: "asc" },
+    ...(take === undefined ? {} : { take }),
+  });
+  return parts.map((part) => ({ ...part, arrival: part.arrival ?? 0 }));
 }
 
 /** The readings of a part, in the order in which they came. */
@@ -102,14 +136,10 @@ export async function nextPartNumber(db: Db, importRunId: string): Promise<numbe
   return ((await db.keptLogPart.aggregate({ where: { importRunId }, _max: { number: true } }))._max.number ?? -1) + 1;
 }
 
-/** How many parts are kept: tells whether another load came between. */
-export async function countKeptParts(db: Db, organisationId: string): Promise<number> {
-  return db.keptLogPart.count({ where: { organisationId } });
-}
-
-/** The instant of the oldest kept reading; null before the first load. */
-export async function keptFrom(db: Db, organisationId: string): Promise<Date | null> {
-  return (await db.keptLogPart.aggregate({ where: { organisationId }, _min: { fromAt: true } }))._min.fromAt;
+/** The instant of the oldest kept reading, of an organisation or one of its sites; null before the first load. */
+export async function keptFrom(db: Db, organisationId: string, siteId?: string): Promise<Date | null> {
+  const where = siteId === undefined ? { organisationId } : { organisationId, OR: [{ siteId }, { siteId: null }] };
+  return (await db.keptLogPart.aggregate({ where, _min: { fromAt: true } }))._min.fromAt;
 }
 
 /** The instant of the newest reading of all loads; null before the first. */
@@ -117,28 +147,36 @@ export async function keptUntil(db: Db, organisationId: string): Promise<Date | 
   return (await db.keptLogPart.aggregate({ where: { organisationId }, _max: { toAt: true } }))._max.toAt;
 }
 
+/** Readings of one load, as a replay hands them out. */
+export interface ReplayedRows {
+  readonly load: string;
+  readonly rows: readonly KeptReading[];
+}
+
 /**
- * All kept readings in time order, as if the loads had been one file: each load keeps the order of its file, and of several
- * loads the one whose time is earliest goes on. One part of each load is open at a time.
+ * The readings of these parts in time order, as if their loads had been one file: each load keeps the order of its file, and of
+ * several loads the one whose time is earliest goes on. One part of each load is open at a time.
  */
-export async function* replayKept(db: Db, organisationId: string): AsyncGenerator<KeptReading[]> {
+export async function* replayParts(db: Db, all: readonly KeptPart[]): AsyncGenerator<ReplayedRows> {
   const loads = new Map<string, KeptPart[]>();
-  for (const part of await findKeptParts(db, { organisationId })) {
+  for (const part of all) {
     const parts = loads.get(part.importRunId) ?? [];
     parts.push(part);
     loads.set(part.importRunId, parts);
   }
-  const heads = [...loads.values()].map(
-    (parts) =>
+  let heads = [...loads].map(
+    ([load, parts]) =>
       new LoadHead(
         db,
+        load,
         parts.sort((a, b) => a.number - b.number),
       ),
   );
   for (;;) {
-    const [first, second] = heads.filter((head) => !head.isDone).sort((a, b) => a.time - b.time);
+    heads = heads.filter((head) => !head.isDone).sort((a, b) => a.time - b.time);
+    const [first, second] = heads;
     if (!first) return;
-    yield await first.takeUntil(second?.time ?? Number.POSITIVE_INFINITY);
+    yield { load: first.load, rows: await first.takeUntil(second?.time ?? Number.POSITIVE_INFINITY) };
   }
 }
 
@@ -152,6 +190,7 @@ class LoadHead {
 
   constructor(
     private readonly db: Db,
+    readonly load: string,
     private readonly parts: readonly KeptPart[],
   ) {}
 

@@ -9,10 +9,10 @@ async function byChunks<T>(keys: readonly string[], find: (chunk: string[]) => P
   return found;
 }
 
-/** Every outlet of an organisation with its site, unit and circuit. */
-export function outletsInPlan(db: Db, organisationId: string) {
+/** Every outlet of an organisation, or of one site, with its site, unit and circuit. */
+export function outletsInPlan(db: Db, organisationId: string, siteId?: string) {
   return db.outlet.findMany({
-    where: { organisationId },
+    where: { organisationId, ...(siteId === undefined ? {} : { siteId }) },
     select: {
       id: true,
       name: true,
@@ -64,31 +64,52 @@ export type LoggedAppliance = Pick<
   | "lastSeenAt"
 >;
 
-/** The appliances that a log can speak of: those that are or were at an outlet. */
-export function loggedAppliances(db: Db, organisationId: string): Promise<LoggedAppliance[]> {
-  return db.appliance.findMany({
-    where: { organisationId, OR: [{ outletId: { not: null } }, { lastSeenAt: { not: null } }] },
-    select: {
-      id: true,
-      tag: true,
-      tagKey: true,
-      siteId: true,
-      outletId: true,
-      receptacle: true,
-      category: true,
-      ratedVolts: true,
-      ratedHertz: true,
-      ratedWatts: true,
-      ratedAmps: true,
-      labelText: true,
-      protectionClass: true,
-      maxLampWatts: true,
-      seenWatts: true,
-      seenAt: true,
-      lastSeenAt: true,
-    },
-    orderBy: { id: "asc" },
+const loggedColumns = {
+  id: true,
+  tag: true,
+  tagKey: true,
+  siteId: true,
+  outletId: true,
+  receptacle: true,
+  category: true,
+  ratedVolts: true,
+  ratedHertz: true,
+  ratedWatts: true,
+  ratedAmps: true,
+  labelText: true,
+  protectionClass: true,
+  maxLampWatts: true,
+  seenWatts: true,
+  seenAt: true,
+  lastSeenAt: true,
+} as const;
+
+/**
+ * The appliances that a site's readings can speak of: those that are or were at an outlet there, and those of the folded tags that
+ * were seen there.
+ */
+export async function loggedAppliances(
+  db: Db,
+  { organisationId, siteId, tagKeys }: { readonly organisationId: string; readonly siteId: string; readonly tagKeys: readonly string[] },
+): Promise<LoggedAppliance[]> {
+  const here = { siteId, OR: [{ outletId: { not: null } }, { lastSeenAt: { not: null } }] };
+  const present = await db.appliance.findMany({ where: { organisationId, ...here }, select: loggedColumns });
+  const known = new Set(present.map(({ id }) => id));
+  const stays = await db.placement.findMany({
+    where: { organisationId, siteId },
+    select: { applianceId: true },
+    distinct: ["applianceId"],
   });
+  const left = stays.map(({ applianceId }) => applianceId).filter((id) => !known.has(id));
+  const gone = await byChunks(left, (chunk) =>
+    db.appliance.findMany({ where: { organisationId, id: { in: chunk } }, select: loggedColumns }),
+  );
+  for (const { id } of gone) known.add(id);
+  const guests = await byChunks(tagKeys, (chunk) =>
+    db.appliance.findMany({ where: { organisationId, tagKey: { in: chunk } }, select: loggedColumns }),
+  );
+  const all = [...present, ...gone.filter(({ outletId, lastSeenAt }) => outletId !== null || lastSeenAt !== null)];
+  return [...all, ...guests.filter(({ id }) => !known.has(id))].sort((a, b) => (a.id < b.id ? -1 : 1));
 }
 
 /** The placements of these appliances, oldest first. */

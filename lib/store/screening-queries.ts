@@ -35,9 +35,28 @@ export interface ReplacedResults {
   readonly gone: readonly ScreeningResultRow[];
 }
 
-/** Puts results in the place of the organisation's earlier ones: what is the same stays untouched, what the readings no longer show goes. */
-export async function replaceResults(tx: Db, organisationId: string, fresh: readonly FreshResult[]): Promise<ReplacedResults> {
-  const stored = new Map((await tx.screeningResultRow.findMany({ where: { organisationId } })).map((row) => [row.key, row]));
+/** Which stored results new ones take the place of: those of a site from an instant on, or some of its keys. */
+export interface ResultScope {
+  readonly organisationId: string;
+  readonly siteId: string;
+  /** Only these keys; without them all of the site. */
+  readonly keys?: readonly string[];
+  /** Results that ended before stand, whatever the readings show: their readings are no longer kept. */
+  readonly from?: Date | null;
+}
+
+async function resultsInScope(tx: Db, { organisationId, siteId, keys, from }: ResultScope): Promise<ScreeningResultRow[]> {
+  const where = { organisationId, siteId, ...(from ? { toAt: { gte: from } } : {}) };
+  if (keys === undefined) return tx.screeningResultRow.findMany({ where });
+  const found: ScreeningResultRow[] = [];
+  for (let at = 0; at < keys.length; at += 500)
+    found.push(...(await tx.screeningResultRow.findMany({ where: { organisationId, siteId, key: { in: keys.slice(at, at + 500) } } })));
+  return found;
+}
+
+/** Puts results in the place of earlier ones: what is the same stays untouched, what the readings no longer show goes. */
+export async function replaceResults(tx: Db, scope: ResultScope, fresh: readonly FreshResult[]): Promise<ReplacedResults> {
+  const stored = new Map((await resultsInScope(tx, scope)).map((row) => [row.key, row]));
   const wanted = new Set(fresh.map(({ key }) => key));
   const isNew = (row: FreshResult) => !stored.has(row.key);
   const isMeasuredAnew = (row: FreshResult) => measured(row) !== measured(stored.get(row.key)!);
@@ -81,6 +100,16 @@ export async function replaceResults(tx: Db, organisationId: string, fresh: read
     updated: written.length - created,
     gone,
   };
+}
+
+/** The stored results of a site of these kinds. */
+export function findSiteResults(db: Db, siteId: string, kinds: readonly string[]): Promise<ScreeningResultRow[]> {
+  return db.screeningResultRow.findMany({ where: { siteId, kind: { in: [...kinds] } }, orderBy: [{ fromAt: "asc" }, { key: "asc" }] });
+}
+
+/** How many results stand at a site. */
+export function countSiteResults(db: Db, siteId: string): Promise<number> {
+  return db.screeningResultRow.count({ where: { siteId } });
 }
 
 /** Which results: of whom, of what kind, where. */

@@ -3,21 +3,21 @@ import { type Actor, recordName } from "@/lib/access/actor";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import type { ByteSource } from "@/lib/registry/csv-text";
-import { bookEnergy, markReadingsDue } from "@/lib/registry/energy-book";
+import { bookEnergy } from "@/lib/registry/energy-book";
 import { addCounts, type ImportAccount, type ImportCounts, noRows } from "@/lib/registry/import-account";
 import { brokenOffMessage, markBrokenOff, thisProcess } from "@/lib/registry/import-life";
 import { type LogChunk, LogChunks } from "@/lib/registry/log-chunk";
+import { type KeepingLoad, keepChunk } from "@/lib/registry/log-keep";
 import { openLog } from "@/lib/registry/log-lines";
 import { type LogPlan, readLogPlan } from "@/lib/registry/log-plan";
-import { takeSightings } from "@/lib/registry/observation";
 import type { Store } from "@/lib/store/client";
 import { newId } from "@/lib/store/ids";
 import { findRun, holdOrganisation, insertRun, insertSetAside, updateRun } from "@/lib/store/import-queries";
-import { clearSetAside, insertKeptPart, nextPartNumber } from "@/lib/store/kept-log-queries";
-import { addEvents, addMinutes } from "@/lib/store/reading-queries";
+import { clearSetAside, nextPartNumber } from "@/lib/store/kept-log-queries";
 import { appendRecord } from "@/lib/store/record";
+import { findStreams } from "@/lib/store/stream-queries";
 import { makeLogRowReader } from "./log-rows";
-import { type ScreeningAccount, screeningWords, screenKept } from "./screening.run";
+import { type ScreeningAccount, screenArrived, screeningWords } from "./screening.run";
 
 export interface LoadLogInput {
   readonly source: ByteSource;
@@ -33,7 +33,7 @@ export interface LoadLogInput {
   readonly isStopped?: () => boolean | Promise<boolean>;
 }
 
-/** The account of the file, and what the screening of all kept readings found with it. */
+/** The account of the file, and what the screening of its sites found with it. */
 export interface LoadedLog {
   readonly run: ImportAccount;
   readonly screening: ScreeningAccount;
@@ -48,7 +48,6 @@ interface Loading {
   readonly hash: ReturnType<typeof createHash>;
   counts: ImportCounts;
   bytes: number;
-  part: number;
 }
 
 class Stopped extends Error {}
@@ -63,8 +62,7 @@ export async function loadLog(db: Store, actor: Actor, input: LoadLogInput): Pro
   requirePermission(actor, "load log");
   const clock = input.clock ?? (() => new Date());
   const runId = await beginRun(db, actor, input);
-  const part = await nextPartNumber(db, runId);
-  const loading: Loading = { db, actor, input, runId, clock, hash: createHash("sha256"), counts: noRows, bytes: 0, part };
+  const loading: Loading = { db, actor, input, runId, clock, hash: createHash("sha256"), counts: noRows, bytes: 0 };
   try {
     return await carryOut(loading);
   } catch (error) {
@@ -123,9 +121,12 @@ async function carryOut(loading: Loading): Promise<LoadedLog> {
     const planned = plan.find(outlet);
     return planned === undefined ? undefined : planned.site.timeZone;
   });
-  const chunks = new LogChunks(db, actor.organisationId, plan, read, (chunk) => storeChunk(loading, plan, chunk));
+  const { organisationId } = actor;
+  const seen = new Map((await findStreams(db, organisationId)).map(({ siteId, lastPart }) => [siteId, lastPart]));
+  const keeping: KeepingLoad = { organisationId, runId, plan, part: await nextPartNumber(db, runId), seen };
+  const chunks = new LogChunks(db, organisationId, plan, read, (chunk) => storeChunk(loading, keeping, chunk));
   const state = await takeAll(file.batches, chunks);
-  const { account: screening } = await screenKept(db, actor, input.now);
+  const screening = await screenArrived(db, actor, await sitesToScreen(db, plan), input.now);
   await bookEnergy(db, actor.organisationId);
   const remarks = [
     ...(state === "stopped" ? [`Stopped after ${loading.counts.rowsRead} rows, on request; what is in stays in.`] : []),
@@ -136,6 +137,12 @@ async function carryOut(loading: Loading): Promise<LoadedLog> {
   const end = { state, message, finishedAt: clock(), bytesDone: loading.bytes, counts: loading.counts };
   await updateRun(db, runId, clock(), { ...end, ...(state === "done" ? { fileHash: loading.hash.digest("hex") } : {}) });
   return { run: { id: runId, state, message, ...loading.counts }, screening };
+}
+
+/** The sites of the plan that readings came in for, by this load or one before it that broke off. */
+async function sitesToScreen(db: Store, plan: LogPlan): Promise<string[]> {
+  const mine = new Set(plan.outlets.map(({ siteId }) => siteId));
+  return (await findStreams(db, null)).filter(({ siteId }) => mine.has(siteId)).map(({ siteId }) => siteId);
 }
 
 async function takeAll(batches: AsyncIterable<Parameters<LogChunks["take"]>[0]>, chunks: LogChunks): Promise<"done" | "stopped"> {
@@ -150,26 +157,23 @@ async function takeAll(batches: AsyncIterable<Parameters<LogChunks["take"]>[0]>,
 }
 
 /** Stores one chunk with its counts, its set-aside rows and its record entry in one transaction. */
-async function storeChunk(loading: Loading, plan: LogPlan, chunk: LogChunk): Promise<void> {
+async function storeChunk(loading: Loading, keeping: KeepingLoad, chunk: LogChunk): Promise<void> {
   const { db, actor, input, runId, clock } = loading;
   const { organisationId } = actor;
-  loading.counts = await db.$transaction(async (tx) => {
+  const { counts, noteKept } = await db.$transaction(async (tx) => {
+    const stored = await keepChunk(tx, keeping, chunk);
     await holdOrganisation(tx, organisationId);
-    if (chunk.kept.length > 0) await insertKeptPart(tx, { organisationId, importRunId: runId, number: loading.part }, chunk.kept);
-    await markReadingsDue(tx, organisationId, plan, chunk.kept);
-    await addMinutes(tx, chunk.minutes);
-    await addEvents(tx, chunk.events);
-    await takeSightings(tx, actor, { sightings: chunk.sightings, source: "log", now: input.now });
-    const counts = addCounts(loading.counts, chunk.counts);
+    const counts = addCounts(loading.counts, stored.counts);
     await insertSetAside(tx, runId, chunk.setAside);
     await updateRun(tx, runId, clock(), { counts, bytesDone: loading.bytes });
     const { kept } = chunk;
-    const after = { ...chunk.counts, from: kept[0]?.atMs ?? null, to: kept.at(-1)?.atMs ?? null };
+    const after = { ...stored.counts, from: kept[0]?.atMs ?? null, to: kept.at(-1)?.atMs ?? null };
     const entry = { organisationId, at: input.now, actor: recordName(actor), what: "brought in log", subjectKind: "import run" };
     await appendRecord(tx, [{ ...entry, subjectId: runId, after }]);
-    return counts;
+    return { counts, noteKept: stored.noteKept };
   });
-  loading.part += 1;
+  noteKept();
+  loading.counts = counts;
   input.onProgress?.({ counts: loading.counts, bytesDone: loading.bytes });
   if (await input.isStopped?.()) throw new Stopped();
 }

@@ -5,6 +5,17 @@ interface Sample {
   readonly value: number;
 }
 
+/** Where following one appliance's draw stands, as plain values. */
+export interface SustainedDrawState {
+  readonly rising: readonly Sample[];
+  readonly times: readonly number[];
+  readonly lastMs: number | null;
+  readonly largest: number | null;
+  readonly largestAtMs: number | null;
+}
+
+const finite = (value: number) => (Number.isFinite(value) ? value : null);
+
 /**
  * The largest draw that one appliance held for longer than the persistence time: start-up spikes do not count. Holding means that no
  * reading of the stretch was lower; a gap longer than a reading holds ends the stretch. Values in one unit, times in ms.
@@ -44,9 +55,28 @@ export class SustainedDraw {
     return first < latest ? first : null;
   }
 
+  /** Whether a stretch goes on. */
+  get isHeld(): boolean {
+    return this.times.length > 0;
+  }
+
   /** Ends the stretch: switched off, unplugged, or nothing known since. */
   end(): void {
     this.rising = [];
     this.times = [];
+  }
+
+  save(): SustainedDrawState {
+    const { rising, times, lastMs, largest, largestAtMs } = this;
+    return { rising, times, lastMs: finite(lastMs), largest: finite(largest), largestAtMs: finite(largestAtMs) };
+  }
+
+  /** Goes on from where another left off. */
+  restore({ rising, times, lastMs, largest, largestAtMs }: SustainedDrawState): void {
+    this.rising = [...rising];
+    this.times = [...times];
+    this.lastMs = lastMs ?? Number.NEGATIVE_INFINITY;
+    this.largest = largest ?? Number.NEGATIVE_INFINITY;
+    this.largestAtMs = largestAtMs ?? Number.NaN;
   }
 }

@@ -1,0 +1,55 @@
+import { type Db, dialectOf } from "./client";
+import type { SiteStream } from "./generated/sqlite/client";
+
+export type { SiteStream };
+/** A stream without the engine's state, which may be large. */
+export type StreamPosition = Omit<SiteStream, "checkpoint">;
+
+const position = {
+  siteId: true,
+  organisationId: true,
+  lastPart: true,
+  thinnedPart: true,
+  screenedPart: true,
+  newestAt: true,
+  checkpointHash: true,
+  checkpointAt: true,
+  staleAt: true,
+  rescreenedAt: true,
+  rawFrom: true,
+  keepDays: true,
+  heldAt: true,
+  heldWhy: true,
+} as const;
+
+/**
+ * Holds the stream of a site for the rest of the transaction and makes it where there is none: parts get their numbers one after
+ * the other, however many processes take readings in. Take several in the order of their ids.
+ */
+export async function holdStream(tx: Db, organisationId: string, siteId: string): Promise<StreamPosition> {
+  await tx.$executeRaw`INSERT INTO "SiteStream" ("siteId", "organisationId") VALUES (${siteId}, ${organisationId}) ON CONFLICT ("siteId") DO NOTHING`;
+  if (dialectOf(tx) === "postgresql") await tx.$queryRaw`SELECT 1 AS "held" FROM "SiteStream" WHERE "siteId" = ${siteId} FOR UPDATE`;
+  return tx.siteStream.findUniqueOrThrow({ where: { siteId }, select: position });
+}
+
+export function findStream(db: Db, siteId: string): Promise<StreamPosition | null> {
+  return db.siteStream.findUnique({ where: { siteId }, select: position });
+}
+
+/** The streams of an organisation, or of all. */
+export function findStreams(db: Db, organisationId: string | null): Promise<StreamPosition[]> {
+  return db.siteStream.findMany({ where: organisationId === null ? {} : { organisationId }, select: position, orderBy: { siteId: "asc" } });
+}
+
+/** The stored state of a site's screening; null before the first. */
+export async function findCheckpoint(db: Db, siteId: string): Promise<Uint8Array | null> {
+  return (await db.siteStream.findUnique({ where: { siteId }, select: { checkpoint: true } }))?.checkpoint ?? null;
+}
+
+export type StreamChange = Partial<Omit<SiteStream, "siteId" | "organisationId" | "checkpoint">> & {
+  readonly checkpoint?: Uint8Array<ArrayBuffer> | null;
+};
+
+export async function updateStream(tx: Db, siteId: string, change: StreamChange): Promise<void> {
+  await tx.siteStream.update({ where: { siteId }, data: change });
+}
