@@ -5,7 +5,7 @@ import type { Passage } from "./passage";
 import { plainCapitals } from "./plain-capitals";
 import { leadingNames, openingPhrases, smallWords } from "./product-phrase";
 import { isProductWord } from "./product-words";
-import { namesBeforeProduct } from "./prose-brands";
+import { firmInProse, namesBeforeProduct } from "./prose-brands";
 import { tableBrands } from "./table-brands";
 import { titleParts } from "./title-parts";
 
@@ -59,7 +59,7 @@ function brandsRead(notice: Notice, description: Passage): string[] {
       ...firms,
       description.text,
     ]);
-  const firm = firms[0];
+  const firm = firms[0] ?? firmInProse(description.clean);
   return firm === undefined ? [] : [bareFirm(firm)];
 }
 
@@ -149,9 +149,18 @@ function agreed(phrases: Phrases, firms: readonly string[], text: string): reado
 function aloneInText(name: string, text: string): string {
   const [first = "", second] = name.split(/\s+/);
   if (second === undefined || first.length < 3 || /[&+]/.test(second)) return name;
+  if (name.split(/\s+/).length === 2 && standsBeforeProduct(second, first, text)) return second;
   return new RegExp(`(?<![\\p{L}])${literal(first)}(?![\\p{L}’'-])(?!\\W{1,3}${literal(second.replace(/s$/, ""))})`, "iu").test(text)
     ? first
     : name;
+}
+
+/** `Tavish` of `Larkfield Tavish`, where the text also has "these Tavish dishwashers" without the seller before it. */
+function standsBeforeProduct(name: string, before: string, text: string): boolean {
+  const alone = new RegExp(`(?<!${literal(before)}\\W{1,3})(?<![\\p{L}-])${literal(name)}\\s(\\p{Ll}[\\p{L}-]+)`, "gu");
+  return [...text.matchAll(alone)].some(
+    (match) => isProductWord(match[1] ?? "") && !/^(?:and|or|with|for|in|of|to|from|the|a|by|at)$/.test(match[1] ?? ""),
+  );
 }
 
 interface Phrases {

@@ -4,6 +4,7 @@ import { fitsSlot, isFormat, isStrongCode, printedCode } from "./code-shape";
 import { type Cue, cueAt, lowerAt, type Slot } from "./cues";
 import { numberedLettersAt } from "./numbered-letters";
 import { endPlacesAt, isExclusionAt, type Operator, openEndAt, operatorAt } from "./operators";
+import { rangeItems } from "./range-items";
 import { rangeEndAt } from "./ranges";
 import { tableHeaderAt } from "./table-header";
 import { hasDigit, type Token } from "./token";
@@ -146,7 +147,7 @@ function takeSuffix(walk: Walk): boolean {
 /** A full stop in the middle: only where the list plainly goes on, as after "Nos.". */
 function continuesAfterStop(walk: Walk): boolean {
   const next = walk.tokens[walk.at + 1];
-  if (!next || walk.items.length > 0 || walk.idle > 0 || !fitsSlot(next, walk.slot)) return false;
+  if (!next || walk.items.length > 0 || walk.idle > 0 || next.kind === "capitals" || !fitsSlot(next, walk.slot)) return false;
   walk.at += 1;
   return true;
 }
@@ -222,7 +223,7 @@ function take(walk: Walk): boolean {
     token: walk.at,
   };
   const open = range || walk.slot === "model" || walk.operator !== "exact" ? null : openEndAt(walk.tokens, walk.at + 1);
-  if (range) walk.items.push(...rangeItems(walk, { ...item, from: printedCode(range.from), to: range.to, end: range.end }));
+  if (range) walk.items.push(...rangeItems(walk.operator, { ...item, from: printedCode(range.from), to: range.to, end: range.end }));
   else if (open) walk.items.push({ ...item, operator: open.operator, from: printedCode(token.text), to: null, end: token.end });
   else walk.items.push({ ...item, from: printedCode(token.text), to: null, end: token.end });
   walk.at = range?.next ?? open?.next ?? walk.at + 1;
@@ -232,18 +233,6 @@ function take(walk: Walk): boolean {
     walk.at += 1;
   }
   return true;
-}
-
-/** "beginning with the letters A through F", "ending in 15 through 18": each of them; any other range stands as it is. */
-function rangeItems(walk: Walk, item: CodeItem): CodeItem[] {
-  if (/^\d{2}$/.test(item.from) && /^\d{2}$/.test(item.to ?? "") && (walk.operator === "begins" || walk.operator === "ends")) {
-    const from = Number(item.from);
-    const length = Math.max(0, Number(item.to) - from + 1);
-    if (length > 0) return Array.from({ length }, (_, step) => ({ ...item, from: String(from + step).padStart(2, "0"), to: null }));
-  }
-  const [first, last] = [item.from.charCodeAt(0), (item.to ?? "").charCodeAt(0)];
-  if (walk.operator !== "begins" || item.from.length !== 1 || item.to?.length !== 1 || !(first < last)) return [item];
-  return Array.from({ length: last - first + 1 }, (_, step) => ({ ...item, from: String.fromCharCode(first + step), to: null }));
 }
 
 /** `AB12F (or G)`, `AB12 (T) (K)`: each of the codes that are meant. */

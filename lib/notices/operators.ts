@@ -37,6 +37,7 @@ export function operatorAt(tokens: readonly Token[], at: number): { operator: Op
   if (/^mustbegin$/.test(word)) return { operator: "begins", next: skip(tokens, at + 1, /^(?:with|…)$/) };
   if (ends.test(word))
     return { operator: "ends", next: skip(tokens, at + 1, /^(?:with|in|at|by|the|letters?|digits?|numbers?|either|…|:|suffix|is|are)$/) };
+  if (/^alpha(?:betic|betical)?$/.test(word) && /^(?:characters?|letters?)$/.test(next)) return { operator: "contains", next: at + 2 };
   if (/^(?:containing|contains?)$/.test(word))
     return { operator: "contains", next: skip(tokens, at + 1, /^(?:the|letters?|digits?|numbers?|characters?)$/) };
   if (/^(?:between|ranging|ranges?)$/.test(word))

@@ -21,3 +21,18 @@ export function isOfPart(tokens: readonly Token[], cue: number, title: string): 
       .includes(noun.replace(/(?:ies|e?s)$/, ""))
   );
 }
+
+/**
+ * Whether a cue tells the model of another product that this one came with: "jars sold separately and with Larkfield Model
+ * 1200 blenders", where neither title nor names say "blenders".
+ */
+export function isOfCompanion(tokens: readonly Token[], cue: number, after: number, title: string): boolean {
+  let from = cue;
+  while (from > cue - 5 && /^\p{Lu}/u.test(tokens[from - 1]?.text ?? "")) from -= 1;
+  if (lowerAt(tokens, from - 1) !== "with") return false;
+  const sold = tokens
+    .slice(Math.max(0, from - 7), from)
+    .some((token) => /^(?:sold|came|packaged|shipped|used|included)$/.test(token.lower));
+  const noun = lowerAt(tokens, after);
+  return sold && /^\p{Ll}{4,}$/u.test(noun) && !title.toLowerCase().includes(noun.replace(/s$/, ""));
+}

@@ -1,5 +1,5 @@
 import { nameList } from "./brand-cues";
-import { nameKey } from "./brand-names";
+import { firmName, nameKey } from "./brand-names";
 import { isProductWord } from "./product-words";
 
 /** "installed in Larkfield, Tavish and Ostrel gas ranges", "for certain Larkfield and Corvane food processors". */
@@ -23,4 +23,13 @@ function nameProper(name: string): string {
   const words = name.trim().split(/\s+/);
   const end = words.findIndex(isProductWord);
   return words.slice(0, end < 0 ? undefined : end).join(" ");
+}
+
+/** "(CPSC) and Larkfield Company today announced", "Larkfield Corp. is voluntarily recalling": the firm, where only the text names it. */
+const acting =
+  /(?:\band|,|^|\.)\s{0,2}((?:\p{Lu}[\p{L}&’'-]+\s){1,3}(?:Company|Co\.|Corp\.|Corporation|Inc\.)),?\s(?:today\s)?(?:announced?|is\s(?:voluntarily\s)?(?:recalling|modifying|repairing)|announces)/u;
+
+export function firmInProse(clean: string): string | undefined {
+  const firm = acting.exec(clean.slice(0, 2_000))?.[1];
+  return firm === undefined || /Commission/.test(firm) ? undefined : firmName(firm);
 }

@@ -30,7 +30,8 @@ export function rangeEndAt({ tokens, at, slot, between }: RangeReading): RangeEn
   let other = word + 1;
   while (/^(?:["“(]|and|including|serial|number|numbers|to)$/.test(lowerAt(tokens, other)) && other < word + 4) other += 1;
   const last = tokens[other];
-  const affix = (first.kind === "measure" && last?.kind === "measure") || (isLetter(first) && isLetter(last));
+  const isLetters = /^[A-Z]{1,3}$/.test(first.text) && /^[A-Z]{1,3}$/.test(last?.text ?? "");
+  const affix = (first.kind === "measure" && last?.kind === "measure") || isLetters;
   if (!last || !fitsSlot(last, slot, affix) || (last.kind === "capitals" && first.kind !== "capitals")) return null;
   const open = lowerAt(tokens, other + 1) === '"' || lowerAt(tokens, other + 1) === "”" ? other + 2 : other + 1;
   return { from: first.text.replace(/^#/, ""), to: last.text.replace(/^#/, ""), end: last.end, next: open };
@@ -42,10 +43,6 @@ function afterBracket(tokens: readonly Token[], at: number): number {
   const close = tokens.slice(at + 1, at + 7).findIndex((token) => token.text === ")");
   const inside = tokens.slice(at + 1, at + 1 + close);
   return close > 0 && inside.every((token) => token.kind === "date" || token.kind === "word") ? at + close + 2 : at;
-}
-
-function isLetter(token: Token | undefined): boolean {
-  return /^[A-Z]$/.test(token?.text ?? "");
 }
 
 function joinsEnds(tokens: readonly Token[], at: number, between: boolean): boolean {

@@ -11,7 +11,7 @@ import { readMade } from "./made-windows";
 import { modelNamesAfter } from "./model-names";
 import { type NegatedClause, negatedClauses } from "./negation";
 import { isExclusionAt, type Operator } from "./operators";
-import { isOfPart } from "./parts";
+import { isOfCompanion, isOfPart } from "./parts";
 import type { Passage } from "./passage";
 import { placeWindows } from "./place-windows";
 import { type ListPlace, tieProse } from "./prose-rows";
@@ -165,6 +165,7 @@ function takeList(walk: Walk, cue: Cue, at: number): number {
     if (cue.slot === "model") for (const model of modelNamesAfter(walk.tokens, cue)) takeModel(walk, model, "name", null);
     return cue.slot === "dateCode" ? takeMade(walk, { ...cue, slot: "made" }, at) : cue.next;
   }
+  if (cue.slot === "model" && isOfCompanion(walk.tokens, at, (list.items.at(-1)?.token ?? at) + 1, walk.title)) return list.next;
   const counted = countFound(walk.draft);
   if (cue.slot === "model" && takeModelPlaces(walk, list, at)) return walk.placesRead;
   for (const item of list.items) {

@@ -130,7 +130,8 @@ function kindOf(text: string): TokenKind {
   if (/^#?\d+$/.test(text)) return "number";
   if (isMeasure(text)) return "measure";
   if (/^\d+(?:st|nd|rd|th)$/i.test(text)) return "word";
-  if (hasDigit(text) || /^[A-Z]{2,}x{3,}$/.test(text) || /^[A-Z]{2,}(?:_[A-Z]+)+$/.test(text)) return "code";
+  if (hasDigit(text) || /^[A-Z]{2,}x{3,}$/.test(text) || /^[A-Z]{2,}(?:_[A-Z]+)+$/.test(text) || /^[A-Z]{2,}\([A-Za-z]\)$/.test(text))
+    return "code";
   return /^(?=.*[A-Z].*[A-Z])[A-Z][A-Z/-]*$/.test(text) ? "capitals" : "word";
 }
 

@@ -22,7 +22,7 @@ export function unglueCodes(tokens: readonly Token[]): Token[] {
   const shapes = learnShapes(tokens);
   const letters = new Set(tokens.filter((token) => token.kind === "capitals" && token.text.length <= 3).map((token) => token.text));
   return tokens.flatMap((token) => {
-    if (token.kind !== "code" || token.text.length < 6 || token.text.length > longestRun || gluedRange(token.text)) return [token];
+    if (token.kind !== "code" || token.text.length < 5 || token.text.length > longestRun || gluedRange(token.text)) return [token];
     const parts = token.text.length >= 15 ? splitRun(token.text, shapes) : splitKnown(token.text, shapes, letters);
     return parts.length < 2 ? [token] : tokensOf(token, parts);
   });
@@ -41,9 +41,10 @@ function tokensOf(token: Token, parts: readonly string[]): Token[] {
 function learnShapes(tokens: readonly Token[]): Map<string, Shape> {
   const shapes = new Map<string, Shape>();
   for (const token of tokens) {
-    const plain = token.kind === "code" && token.text.length >= 4 && token.text.length < 15;
-    if (plain && /^[A-Z\d][A-Z\d/.*-]+$/.test(token.text))
-      shapes.set(shapeOf(token.text), { head: headOf(token.text), pattern: patternOf(token.text) });
+    // Of a long code with options (`QBS27BH/WH/CH/SH`) the part before them.
+    const code = token.text.length >= 15 && /^[^/]{5,12}(?:\/[A-Z]{1,2})+$/.test(token.text) ? (token.text.split("/")[0] ?? "") : token.text;
+    const plain = token.kind === "code" && code.length >= 4 && code.length < 15;
+    if (plain && /^[A-Z\d][A-Z\d/.*-]+$/.test(code)) shapes.set(shapeOf(code), { head: headOf(code), pattern: patternOf(code) });
   }
   return shapes;
 }
@@ -74,6 +75,13 @@ function patternOf(code: string): RegExp {
 
 /** A short token is split only into parts that all begin as known codes do. */
 function splitKnown(run: string, shapes: ReadonlyMap<string, Shape>, letters: ReadonlySet<string>): string[] {
+  const numbered = byRecurringNumber(run);
+  if (numbered.length > 1) return numbered;
+  const twins = byTwinHeads(run, withoutOwn(run, shapes));
+  if (twins) return twins;
+  const cell = /^([A-Z]{2,4}\d)([A-Z]{2})$/.exec(run);
+  if (cell?.[1] && cell[2] && isListOfLetters(letters) && [...shapes.keys()].some((shape) => shape.length === cell[1]?.length))
+    return [cell[1], cell[2]];
   const tail = /^([A-Z]+\d+)([A-Z]{2,3})$/.exec(run);
   if (tail?.[1] && tail[2] && letters.has(tail[2]) && shapes.has(shapeOf(tail[1]))) return [tail[1], tail[2]];
   if (shapes.has(shapeOf(run)) && [...shapes.keys()].filter((shape) => shape === shapeOf(run)).length > 1) return [run];
@@ -81,9 +89,38 @@ function splitKnown(run: string, shapes: ReadonlyMap<string, Shape>, letters: Re
   return parts && parts.length > 1 && parts.every((part) => headOf(part) !== "" && hasDigit(part)) && !run.includes("/") ? parts : [run];
 }
 
+function withoutOwn(run: string, shapes: ReadonlyMap<string, Shape>): Map<string, Shape> {
+  return new Map([...shapes].filter(([shape]) => shape !== shapeOf(run)));
+}
+
+/** A column of letters as long as a list: what a code of the column before may be glued to. */
+function isListOfLetters(letters: ReadonlySet<string>): boolean {
+  return [...letters].filter((one) => one.length === 2).length >= 8;
+}
+
+/** `QBS07HJQP21BH`: two codes with heads of the same length and as many digits, of which one head is known. */
+function byTwinHeads(run: string, shapes: ReadonlyMap<string, Shape>): string[] | null {
+  const twin = /^([A-Z]{3,4})(\d{2,4})([A-Z]{1,6})(\d{2,4})([A-Z]{0,3}(?:\/[A-Z]{1,3})*)$/.exec(run);
+  const [, head = "", digits = "", middle = "", more = "", tail = ""] = twin ?? [];
+  const cut = middle.length - head.length;
+  const isKnown = [...shapes.values()].some((shape) => shape.head === head);
+  if (!twin || cut < 0 || cut > 3 || digits.length !== more.length || !isKnown) return null;
+  return [head + digits + middle.slice(0, cut), middle.slice(cut) + more + tail];
+}
+
+/** `22-91112/422-62781`: the number it begins with comes again after an option. */
+function byRecurringNumber(run: string): string[] {
+  const head = /^\d{2,3}-(?=\d{4})/.exec(run)?.[0];
+  return head === undefined ? [run] : run.split(new RegExp(`(?<=\\/\\d)(?=${head}\\d{4})`));
+}
+
 function splitRun(run: string, shapes: ReadonlyMap<string, Shape>): string[] {
+  const numbered = byRecurringNumber(run);
+  if (numbered.length > 1) return numbered;
   if (run.includes("/") && run.split("/").every((part) => /^[A-Z]{1,5}-?\d{2,}[A-Z]{0,3}$/.test(part))) return [run];
-  const own = new Map([...shapes].filter(([shape]) => shape !== shapeOf(run)));
+  const own = withoutOwn(run, shapes);
+  const twins = byTwinHeads(run, own);
+  if (twins) return twins;
   const optioned = byOptions(run);
   if (optioned.length > 1) return optioned.flatMap((part) => (part.length >= 15 ? splitRun(part, own) : [part]));
   const hyphened = run.split(/(?<=\d)(?=[A-Z]{1,4}-\d)/);
