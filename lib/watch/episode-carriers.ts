@@ -1,7 +1,7 @@
 import type { NeutralEpisode } from "./neutral-watch";
 import type { StateCarrier } from "./state-carrier";
+import type { VoltageEpisode } from "./stretch-table";
 import type { Trip, TripCause } from "./trip";
-import type { VoltageEpisode } from "./voltage-stretch";
 
 /** Carries one trip; null when it is to be read back. */
 export function carryTrip(state: StateCarrier, trip: Trip | null): Trip {

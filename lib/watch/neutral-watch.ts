@@ -1,14 +1,7 @@
+import type { OutletTable } from "./outlet-table";
 import type { ScreeningPolicy } from "./policy";
+import type { MeasuredColumns } from "./row-ring";
 import type { StateCarrier } from "./state-carrier";
-
-/** What one outlet last showed of its leg's voltage. */
-export interface LegVoltage {
-  readonly leg: string;
-  volts: number;
-  readAtMs: number;
-  /** Whether `volts` is counted in its leg's sum. */
-  counted: boolean;
-}
 
 export interface NeutralEpisode {
   readonly fromMs: number;
@@ -19,18 +12,15 @@ export interface NeutralEpisode {
   readonly outlets: number;
 }
 
-interface Leg {
-  sum: number;
-  count: number;
-}
-
 /**
  * The signature of a lost neutral at one split-phase site: one leg rises, the other falls, their sum stays near twice the
  * nominal. Holds a sum per leg; a reading near nominal costs constant work, one away from it a look at the site's outlets.
  */
 export class NeutralWatch {
-  private readonly legs = new Map<string, Leg>();
-  private readonly outlets: LegVoltage[] = [];
+  /** The outlets on a leg, by number. */
+  readonly outlets: number[] = [];
+  private readonly sums = [0, 0];
+  private readonly counts = [0, 0];
   private from = Number.NaN;
   private last = 0;
   private rows = 0;
@@ -40,53 +30,50 @@ export class NeutralWatch {
 
   constructor(
     private readonly nominal: number,
+    private readonly table: OutletTable,
     private readonly policy: ScreeningPolicy,
     private readonly report: (episode: NeutralEpisode) => void,
   ) {}
 
-  /** A new outlet on a leg; its voltages are told by `observe`. */
-  join(leg: string): LegVoltage {
-    const outlet = { leg, volts: 0, readAtMs: Number.NEGATIVE_INFINITY, counted: false };
-    this.outlets.push(outlet);
-    if (!this.legs.has(leg)) this.legs.set(leg, { sum: 0, count: 0 });
-    return outlet;
-  }
-
-  observe(outlet: LegVoltage, atMs: number, volts: number): void {
+  /** The voltage of an outlet on a leg, in row `at`. */
+  observe(outlet: number, rows: MeasuredColumns, at: number): void {
+    const { table } = this;
+    const volts = rows.volts[at]!;
     this.forget(outlet);
-    outlet.volts = volts;
-    outlet.readAtMs = atMs;
-    outlet.counted = true;
-    const leg = this.legs.get(outlet.leg)!;
-    leg.sum += volts;
-    leg.count++;
+    table.legVolts[outlet] = volts;
+    table.legAtMs[outlet] = rows.atMs[at]!;
+    table.isCounted[outlet] = 1;
+    const leg = table.leg[outlet]!;
+    this.sums[leg] = this.sums[leg]! + volts;
+    this.counts[leg] = this.counts[leg]! + 1;
     const away = Math.abs(volts - this.nominal) > this.policy.neutralLegShare * this.nominal;
-    if (away || !Number.isNaN(this.from)) this.judge(atMs);
+    if (away || !Number.isNaN(this.from)) this.judge(rows.atMs[at]!);
   }
 
-  private forget(outlet: LegVoltage): void {
-    if (!outlet.counted) return;
-    const leg = this.legs.get(outlet.leg)!;
-    leg.sum -= outlet.volts;
-    leg.count--;
-    if (leg.count === 0) leg.sum = 0;
-    outlet.counted = false;
+  private forget(outlet: number): void {
+    const { table } = this;
+    if (table.isCounted[outlet] === 0) return;
+    const leg = table.leg[outlet]!;
+    this.sums[leg] = this.counts[leg] === 1 ? 0 : this.sums[leg]! - table.legVolts[outlet]!;
+    this.counts[leg] = this.counts[leg]! - 1;
+    table.isCounted[outlet] = 0;
   }
 
   /** Outlets that fell silent stop counting, all of them at once, so that the verdict depends on times and not on the plan's order. */
   private forgetSilent(atMs: number): void {
+    const { isCounted, legAtMs } = this.table;
     const holdMs = this.policy.holdSeconds * 1000;
-    for (const outlet of this.outlets) if (outlet.counted && atMs - outlet.readAtMs > holdMs) this.forget(outlet);
+    for (const outlet of this.outlets) if (isCounted[outlet] === 1 && atMs - legAtMs[outlet]! > holdMs) this.forget(outlet);
   }
 
   private judge(atMs: number): void {
     this.forgetSilent(atMs);
-    const [one, other, third] = [...this.legs.values()].filter((leg) => leg.count > 0);
-    if (!one || !other || third) {
+    const [one, other] = [this.counts[0]!, this.counts[1]!];
+    if (one === 0 || other === 0) {
       this.quiet(atMs);
       return;
     }
-    const [a, b] = [one.sum / one.count, other.sum / other.count];
+    const [a, b] = [this.sums[0]! / one, this.sums[1]! / other];
     const [high, low] = [Math.max(a, b), Math.min(a, b)];
     const share = this.policy.neutralLegShare;
     const opposite = high > this.nominal * (1 + share) && low < this.nominal * (1 - share);
@@ -101,7 +88,7 @@ export class NeutralWatch {
     this.rows++;
     this.peak = Math.max(this.peak, high);
     this.lowest = Math.min(this.lowest, low);
-    this.seen = Math.max(this.seen, one.count + other.count);
+    this.seen = Math.max(this.seen, one + other);
   }
 
   private open(atMs: number, low: number): void {
@@ -116,16 +103,27 @@ export class NeutralWatch {
     if (!Number.isNaN(this.from) && atMs - this.last >= this.policy.neutralSeconds * 1000) this.close();
   }
 
+  /** Carries the legs; when other outlets are on them now, their sums are made anew from what the outlets last showed. */
   carry(state: StateCarrier): void {
+    const { table } = this;
+    const members = this.outlets.map((outlet) => `${table.plans[outlet]!.outlet}\u0000${table.leg[outlet]}`).join("\u0001");
+    const isSame = state.text(members) === members;
     this.from = state.number(this.from);
     this.last = state.number(this.last);
     this.rows = state.number(this.rows);
     this.peak = state.number(this.peak);
     this.lowest = state.number(this.lowest);
     this.seen = state.number(this.seen);
-    for (const leg of this.legs.values()) {
-      leg.sum = state.number(leg.sum);
-      leg.count = state.number(leg.count);
+    for (const sums of [this.sums, this.counts]) for (const leg of [0, 1]) sums[leg] = state.number(sums[leg]!);
+    if (!isSame) this.addUp();
+  }
+
+  private addUp(): void {
+    const { table } = this;
+    for (const leg of [0, 1]) {
+      const counted = this.outlets.filter((outlet) => table.leg[outlet] === leg && table.isCounted[outlet] === 1);
+      this.counts[leg] = counted.length;
+      this.sums[leg] = counted.reduce((sum, outlet) => sum + table.legVolts[outlet]!, 0);
     }
   }
 

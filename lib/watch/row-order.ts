@@ -1,80 +1,61 @@
-import type { OutletState } from "./outlet-state";
+import type { OutletTable } from "./outlet-table";
 import type { ScreeningPolicy } from "./policy";
-import type { Reading } from "./reading";
-import { carryReading } from "./reading-carrier";
-import type { ReceptacleState } from "./receptacle-state";
-import { ReorderWindow } from "./reorder-window";
+import type { ReceptacleTable } from "./receptacle-table";
+import { type MeasuredColumns, RowRing } from "./row-ring";
 import type { SetAsideReason } from "./set-aside";
-import type { SiteState } from "./site-state";
 import { carryList, type StateCarrier } from "./state-carrier";
 
-/** A receptacle with where it is; the owner of its rows. */
-export interface Socket {
-  readonly place: Place;
-  readonly receptacle: ReceptacleState;
-}
-
-/** The window in which rows wait, each with the receptacle it is of. */
-type Lane = ReorderWindow<Reading, Socket>;
-
-/** An outlet, its site, and the window its rows wait in; null is the one that the log as a whole goes through. */
-export interface Place {
-  readonly outlet: OutletState;
-  readonly site: SiteState;
-  /** By the receptacle's text as it stands in the rows. */
-  readonly sockets: Map<string | null, Socket>;
-  lane: Lane | null;
-}
-
-function socketOf(place: Place, receptacle: string | null): Socket {
-  const known = place.sockets.get(receptacle);
-  if (known !== undefined) return known;
-  const socket = { place, receptacle: place.outlet.receptacle(receptacle) };
-  if (place.sockets.size < 64) place.sockets.set(receptacle, socket);
-  return socket;
-}
-
-/** Rows far ahead of the rest that are needed to believe that time went on. */
+/** Rows far ahead of the rest, without any of the old time between, that are needed to believe that time went on. */
 const believedRows = 3;
 
-/** Rows of the old time after which an outlet that is ahead is taken to have a clock of its own. */
+/** So many are believed also when they are all of one outlet; and after so many of the old time an outlet ahead has its own clock. */
 const patience = 100;
+
+export interface OrderTables {
+  readonly policy: ScreeningPolicy;
+  readonly outlets: OutletTable;
+  readonly receptacles: ReceptacleTable;
+  /** Judges row `at` of `rows`. */
+  readonly judge: (rows: RowRing, at: number) => void;
+  readonly count: (reason: SetAsideReason) => void;
+}
 
 /**
  * Brings rows into time order. All outlets share one window; an outlet whose rows run behind the rest, or far ahead of it, gets
  * a window of its own until it keeps pace again, so that one wrong clock does not carry the others away.
  */
 export class RowOrder {
-  private readonly main: Lane;
-  private readonly lanes = new Set<Lane>();
-  private ahead: { readonly reading: Reading; readonly place: Place }[] = [];
+  private readonly main: RowRing;
+  /** The windows of outlets that are apart, by outlet. */
+  private readonly lanes = new Map<number, RowRing>();
+  private ahead = new RowRing(Number.POSITIVE_INFINITY);
+  private aheadInRow = 0;
   private rowsSinceAhead = 0;
+  private outletsSeen = 0;
   private readonly reorderMs: number;
   private readonly stepMs: number;
 
-  constructor(
-    policy: ScreeningPolicy,
-    private readonly judge: (reading: Reading, socket: Socket) => void,
-    private readonly count: (reason: SetAsideReason) => void,
-  ) {
-    this.reorderMs = policy.reorderSeconds * 1000;
-    this.stepMs = policy.clockStepSeconds * 1000;
-    this.main = new ReorderWindow(this.reorderMs, judge);
+  constructor(private readonly tables: OrderTables) {
+    this.reorderMs = tables.policy.reorderSeconds * 1000;
+    this.stepMs = tables.policy.clockStepSeconds * 1000;
+    this.main = new RowRing(this.reorderMs, 1024);
   }
 
-  take(reading: Reading, place: Place): void {
-    const { atMs } = reading;
-    if (place.lane !== null) {
+  /** Takes row `at` of a receptacle; whatever is due then is judged. */
+  take(rows: MeasuredColumns, at: number, receptacle: number): void {
+    const atMs = rows.atMs[at]!;
+    const outlet = this.tables.receptacles.outlet[receptacle]!;
+    if (this.tables.outlets.isApart[outlet] === 1) {
       if (!this.keepsPace(atMs)) {
-        this.push(place.lane, reading, place);
+        this.push(this.lanes.get(outlet)!, rows, at, receptacle);
         return;
       }
-      this.rejoin(place);
+      this.rejoin(outlet);
     }
-    if (atMs - this.main.newest > this.stepMs && this.main.newest > Number.NEGATIVE_INFINITY) this.wait(reading, place);
+    if (atMs - this.main.newest > this.stepMs && this.main.newest > Number.NEGATIVE_INFINITY) this.wait(rows, at, receptacle);
     else {
-      if (this.ahead.length > 0) this.doubtAhead(place);
-      this.push(this.main, reading, place);
+      if (!this.ahead.isEmpty) this.doubtAhead(outlet);
+      this.push(this.main, rows, at, receptacle);
     }
   }
 
@@ -82,46 +63,65 @@ export class RowOrder {
     return atMs >= this.main.newest - this.reorderMs && atMs - this.main.newest <= this.stepMs;
   }
 
-  private push(lane: Lane, reading: Reading, place: Place): void {
-    const { outlet } = place;
-    const { atMs } = reading;
+  private push(lane: RowRing, rows: MeasuredColumns, at: number, receptacle: number): void {
+    const { outlets, receptacles, judge } = this.tables;
+    const outlet = receptacles.outlet[receptacle]!;
+    const atMs = rows.atMs[at]!;
     if (atMs < lane.newest - this.reorderMs) {
-      this.takeBehind(reading, place);
+      this.takeBehind(rows, at, receptacle);
       return;
     }
-    if (atMs > outlet.newestMs) outlet.newestMs = atMs;
-    lane.push(atMs, reading, socketOf(place, reading.receptacle));
+    const newest = outlets.newestMs[outlet]!;
+    if (atMs > newest) outlets.newestMs[outlet] = atMs;
+    if (newest === Number.NEGATIVE_INFINITY) this.outletsSeen++;
+    lane.push(rows, at, receptacle);
+    for (let due = lane.due(); due >= 0; due = lane.due()) judge(lane, due);
   }
 
-  /** A row far ahead of the log is believed once others follow it there, and no row of the old time comes between. */
-  private wait(reading: Reading, place: Place): void {
-    if (this.ahead.length === 0) this.rowsSinceAhead = 0;
-    this.ahead.push({ reading, place });
-    if (this.ahead.length >= believedRows && this.rowsSinceAhead === 0) this.believeAhead();
+  /** A row far ahead of the log is believed once others follow it there, of another outlet if there is one. */
+  private wait(rows: MeasuredColumns, at: number, receptacle: number): void {
+    if (this.ahead.isEmpty) this.rowsSinceAhead = 0;
+    this.ahead.push(rows, at, receptacle);
+    this.aheadInRow++;
+    if (this.aheadInRow >= believedRows && (this.aheadInRow >= patience || this.outletsSeen === 1 || this.isSeveral())) this.believeAhead();
+  }
+
+  private isSeveral(): boolean {
+    const { outlet } = this.tables.receptacles;
+    const waiting = this.ahead.receptacles();
+    return waiting.some((receptacle) => outlet[receptacle] !== outlet[waiting[0]!]);
+  }
+
+  private takeAhead(): RowRing {
+    const ahead = this.ahead;
+    this.ahead = new RowRing(Number.POSITIVE_INFINITY);
+    this.aheadInRow = 0;
+    return ahead;
   }
 
   private believeAhead(): void {
-    const believed = this.ahead;
-    this.ahead = [];
-    for (const { reading, place } of believed.sort((a, b) => a.reading.atMs - b.reading.atMs)) this.push(this.main, reading, place);
+    const believed = this.takeAhead();
+    for (let at = believed.pop(); at >= 0; at = believed.pop()) this.push(this.main, believed, at, believed.receptacle[at]!);
   }
 
   /** A row of the old time: its own outlet's rows ahead were a stepped clock; other outlets' after a while have their own time. */
-  private doubtAhead(place: Place): void {
-    const stepped = this.ahead.filter((row) => row.place === place);
-    for (const _ of stepped) this.count("clock_stepped");
-    if (stepped.length > 0) this.ahead = this.ahead.filter((row) => row.place !== place);
-    if (++this.rowsSinceAhead < patience) return;
-    const apart = this.ahead;
-    this.ahead = [];
-    for (const row of apart) this.push(row.place.lane ?? this.setApart(row.place), row.reading, row.place);
+  private doubtAhead(outlet: number): void {
+    const { receptacles, count } = this.tables;
+    const waiting = this.takeAhead();
+    const isSettled = ++this.rowsSinceAhead >= patience;
+    for (let at = waiting.pop(); at >= 0; at = waiting.pop()) {
+      const receptacle = waiting.receptacle[at]!;
+      const of = receptacles.outlet[receptacle]!;
+      if (of === outlet) count("clock_stepped");
+      else if (isSettled) this.push(this.lanes.get(of) ?? this.setApart(of), waiting, at, receptacle);
+      else this.ahead.push(waiting, at, receptacle);
+    }
   }
 
-  private setApart(place: Place): Lane {
-    const lane: Lane = new ReorderWindow(this.reorderMs, this.judge);
-    this.lanes.add(lane);
-    place.lane = lane;
-    place.outlet.apart = true;
+  private setApart(outlet: number): RowRing {
+    const lane = new RowRing(this.reorderMs);
+    this.lanes.set(outlet, lane);
+    this.tables.outlets.isApart[outlet] = 1;
     return lane;
   }
 
@@ -129,55 +129,56 @@ export class RowOrder {
    * A row older than the window allows. When it is in order by its own outlet, the outlet runs behind the rest and is set apart;
    * else it is late, and a row that goes on from a late one shows a clock that stepped back.
    */
-  private takeBehind(reading: Reading, place: Place): void {
-    const { outlet } = place;
-    const { atMs } = reading;
-    if (place.lane === null && atMs > outlet.newestMs) {
-      this.push(this.setApart(place), reading, place);
+  private takeBehind(rows: MeasuredColumns, at: number, receptacle: number): void {
+    const { outlets, receptacles, count } = this.tables;
+    const outlet = receptacles.outlet[receptacle]!;
+    const atMs = rows.atMs[at]!;
+    if (outlets.isApart[outlet] === 0 && atMs > outlets.newestMs[outlet]!) {
+      this.push(this.setApart(outlet), rows, at, receptacle);
       return;
     }
-    this.count(atMs >= outlet.behindMs && atMs - outlet.behindMs < this.stepMs ? "clock_stepped" : "late");
-    outlet.behindMs = atMs;
+    const behindMs = outlets.behindMs[outlet]!;
+    count(atMs >= behindMs && atMs - behindMs < this.stepMs ? "clock_stepped" : "late");
+    outlets.behindMs[outlet] = atMs;
   }
 
   /** An outlet that keeps pace with the log is judged with its circuit and legs again. */
-  private rejoin(place: Place): void {
-    if (place.lane === null) return;
-    place.lane.flush();
-    this.lanes.delete(place.lane);
-    place.lane = null;
-    place.outlet.apart = false;
+  private rejoin(outlet: number): void {
+    const lane = this.lanes.get(outlet);
+    if (lane !== undefined) this.flush(lane);
+    this.lanes.delete(outlet);
+    this.tables.outlets.isApart[outlet] = 0;
   }
 
-  /** Carries the rows that wait, and which outlets are apart; `places` by outlet name. */
-  carry(state: StateCarrier, places: ReadonlyMap<string, Place>): void {
-    this.carryLane(state, this.main, places);
-    const apart = [...this.lanes].map((lane) => [...places.values()].find((place) => place.lane === lane)!);
-    carryList(state, apart, (known) => {
-      const place = places.get(state.text(known?.outlet.plan.outlet ?? "") ?? "");
-      state.part(place === undefined ? null : (part) => this.carryLane(part, place.lane ?? this.setApart(place), places));
-      return known as Place;
-    });
-    const ahead = carryList(state, this.ahead, (known) => {
-      const reading = carryReading(state, known?.reading ?? null);
-      return { reading, place: places.get(reading.outlet) };
-    });
-    this.ahead = ahead.flatMap(({ reading, place }) => (place === undefined ? [] : { reading, place }));
-    this.rowsSinceAhead = state.number(this.rowsSinceAhead);
-  }
-
-  private carryLane(state: StateCarrier, lane: Lane, places: ReadonlyMap<string, Place>): void {
-    lane.carry(state, (row) => {
-      const reading = carryReading(state, row);
-      const place = places.get(reading.outlet);
-      return place === undefined ? null : { row: reading, owner: socketOf(place, reading.receptacle) };
-    });
+  private flush(lane: RowRing): void {
+    for (let at = lane.pop(); at >= 0; at = lane.pop()) this.tables.judge(lane, at);
   }
 
   /** Lets every row go that still waits. */
   finish(): void {
     this.believeAhead();
-    this.main.flush();
-    for (const lane of this.lanes) lane.flush();
+    this.flush(this.main);
+    for (const lane of this.lanes.values()) this.flush(lane);
   }
+
+  /** Carries the rows that wait and which outlets are apart. `names` carries what the numbers stand for. */
+  carry(state: StateCarrier, names: RowNames): void {
+    this.main.carry(state, names.receptacle, names.tag);
+    carryList(state, [...this.lanes.keys()], (known) => {
+      const outlet = names.outlet(known ?? -1);
+      const lane = outlet < 0 ? null : (this.lanes.get(outlet) ?? this.setApart(outlet));
+      state.part(lane === null ? null : (part) => lane.carry(part, names.receptacle, names.tag));
+    });
+    this.ahead.carry(state, names.receptacle, names.tag);
+    this.aheadInRow = state.number(this.aheadInRow);
+    this.rowsSinceAhead = state.number(this.rowsSinceAhead);
+    this.outletsSeen = state.number(this.outletsSeen);
+  }
+}
+
+/** Carries numbers by what they stand for; -1 for what is not there any more. */
+export interface RowNames {
+  readonly receptacle: (number: number) => number;
+  readonly tag: (number: number) => number;
+  readonly outlet: (number: number) => number;
 }

@@ -1,5 +1,5 @@
 /** Version of the kept state's layout; a state of another version is refused. */
-export const stateVersion = 1;
+export const stateVersion = 2;
 
 const magic = 0x50_57_53_53;
 const headerBytes = 16;
@@ -20,7 +20,9 @@ export interface StateCarrier {
   /** Kept by code units, so that no text changes on the way. */
   text(value: string | null): string | null;
   flag(value: boolean): boolean;
-  /** A part with its length, so that what is not known any more (null) is passed over when read back. */
+  /** The bytes of a column from `from` to before `to`. */
+  bytes(column: Uint8Array, from: number, to: number): void;
+  /** A part with its length, so that what is not known any more (null) is passed over when read back, and what was not yet known then too. */
   part(carry: ((state: StateCarrier) => void) | null): void;
 }
 
@@ -34,15 +36,15 @@ function checksum(bytes: Uint8Array): number {
 /** Writes a state. */
 export class StateWriter implements StateCarrier {
   readonly isReading = false;
-  private bytes = new Uint8Array(4096);
-  private view = new DataView(this.bytes.buffer);
+  private buffer = new Uint8Array(4096);
+  private view = new DataView(this.buffer.buffer);
   private at = headerBytes;
 
   private room(length: number): void {
-    if (this.at + length <= this.bytes.length) return;
-    const larger = new Uint8Array(Math.max(this.bytes.length * 2, this.at + length));
-    larger.set(this.bytes);
-    this.bytes = larger;
+    if (this.at + length <= this.buffer.length) return;
+    const larger = new Uint8Array(Math.max(this.buffer.length * 2, this.at + length));
+    larger.set(this.buffer);
+    this.buffer = larger;
     this.view = new DataView(larger.buffer);
   }
 
@@ -55,7 +57,7 @@ export class StateWriter implements StateCarrier {
 
   flag(value: boolean): boolean {
     this.room(1);
-    this.bytes[this.at++] = value ? 1 : 0;
+    this.buffer[this.at++] = value ? 1 : 0;
     return value;
   }
 
@@ -73,6 +75,12 @@ export class StateWriter implements StateCarrier {
     return value;
   }
 
+  bytes(column: Uint8Array, from: number, to: number): void {
+    this.room(to - from);
+    this.buffer.set(column.subarray(from, to), this.at);
+    this.at += to - from;
+  }
+
   part(carry: ((state: StateCarrier) => void) | null): void {
     this.room(4);
     const from = this.at;
@@ -83,7 +91,7 @@ export class StateWriter implements StateCarrier {
 
   /** The whole state with its header: a mark, the version, the length and a checksum. */
   finish(): Uint8Array {
-    const whole = this.bytes.slice(0, this.at);
+    const whole = this.buffer.slice(0, this.at);
     const view = new DataView(whole.buffer);
     view.setUint32(0, magic);
     view.setUint32(4, stateVersion, true);
@@ -99,9 +107,9 @@ export class StateReader implements StateCarrier {
   private readonly view: DataView;
   private at = headerBytes;
 
-  constructor(private readonly bytes: Uint8Array) {
-    this.view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-    if (bytes.length < headerBytes || this.view.getUint32(0) !== magic)
+  constructor(private readonly whole: Uint8Array) {
+    this.view = new DataView(whole.buffer, whole.byteOffset, whole.byteLength);
+    if (whole.length < headerBytes || this.view.getUint32(0) !== magic)
       throw new UnreadableState("These bytes are no kept screening state: screen the log from its beginning.");
     const version = this.view.getUint32(4, true);
     if (version !== stateVersion) {
@@ -109,7 +117,7 @@ export class StateReader implements StateCarrier {
         `The screening state was kept in layout ${version}, and this program knows layout ${stateVersion} only: screen the log from its beginning.`,
       );
     }
-    const body = bytes.subarray(headerBytes);
+    const body = whole.subarray(headerBytes);
     if (body.length !== this.view.getUint32(8, true) || checksum(body) !== this.view.getUint32(12, true))
       throw new UnreadableState("The kept screening state is damaged: screen the log from its beginning.");
   }
@@ -120,17 +128,22 @@ export class StateReader implements StateCarrier {
   }
 
   flag(_value: boolean): boolean {
-    return this.bytes[this.at++] === 1;
+    return this.whole[this.at++] === 1;
   }
 
   maybe(_value: number | null): number | null {
     return this.flag(false) ? this.number(0) : null;
   }
 
+  bytes(column: Uint8Array, from: number, to: number): void {
+    column.set(this.whole.subarray(this.at, this.at + to - from), from);
+    this.at += to - from;
+  }
+
   part(carry: ((state: StateCarrier) => void) | null): void {
     const end = this.at + 4 + this.view.getUint32(this.at, true);
     this.at += 4;
-    carry?.(this);
+    if (end > this.at) carry?.(this);
     this.at = end;
   }
 

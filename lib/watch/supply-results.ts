@@ -1,7 +1,7 @@
 import { lasting, makeResult, short } from "./make-result";
 import type { NeutralEpisode } from "./neutral-watch";
 import type { ScreeningResult } from "./screening-result";
-import type { VoltageEpisode } from "./voltage-stretch";
+import type { VoltageEpisode } from "./stretch-table";
 
 /** Stretches of one kind at several outlets closer than this are one condition of the supply, ms. */
 const joinMs = 60_000;

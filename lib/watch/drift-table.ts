@@ -1,0 +1,176 @@
+import { longer, roomFor } from "./columns";
+import { DrawHistograms } from "./draw-histograms";
+import type { ScreeningPolicy } from "./policy";
+import type { StateCarrier } from "./state-carrier";
+
+export interface DriftEpisode {
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly baseline: number;
+  /** Highest daily median of the days. */
+  readonly peak: number;
+  readonly days: number;
+  readonly unit: "W" | "A";
+}
+
+/** A day needs this many running readings to have a median. Own choice, no source. */
+const fewestReadings = 3;
+
+/**
+ * The median running draw of each day against the appliance's own baseline, the median of its first days with readings. About 210 bytes
+ * for each appliance that has run, nothing for one that has not.
+ */
+export class DriftTable {
+  /** The place of an appliance, -1 while it has not run. */
+  private place = new Int32Array(0);
+  private used = 0;
+  private readonly histograms = new DrawHistograms();
+  private running = new Float64Array(0);
+  private highest = new Float64Array(0);
+  private dayEnd = new Float64Array(0);
+  private first = new Float64Array(0);
+  private last = new Float64Array(0);
+  private baseline = new Float64Array(0);
+  private streakFrom = new Float64Array(0);
+  private streakTo = new Float64Array(0);
+  private peak = new Float64Array(0);
+  private today = new Int32Array(0);
+  private baselineDays = new Uint16Array(0);
+  private streak = new Uint16Array(0);
+  private byAmps = new Uint8Array(0);
+
+  constructor(
+    private readonly policy: ScreeningPolicy,
+    private readonly report: (appliance: number, episode: DriftEpisode) => void,
+  ) {}
+
+  grow(appliances: number): void {
+    this.place = longer(this.place, appliances, -1);
+  }
+
+  /** The place of an appliance, -1 while it has not run. */
+  placeOf(appliance: number): number {
+    return this.place[appliance]!;
+  }
+
+  /** Begins to follow an appliance: `running` is its lowest running draw and `highest` the allowed one, in one unit. */
+  begin(
+    appliance: number,
+    { running, highest, byAmps }: { readonly running: number; readonly highest: number; readonly byAmps: number },
+  ): number {
+    const at = this.used++;
+    if (at >= this.running.length) this.growPlaces(roomFor(at + 1, this.running.length));
+    this.place[appliance] = at;
+    this.running[at] = running;
+    this.highest[at] = highest;
+    this.byAmps[at] = byAmps;
+    this.dayEnd[at] = Number.NEGATIVE_INFINITY;
+    this.baseline[at] = Number.NaN;
+    return at;
+  }
+
+  private growPlaces(capacity: number): void {
+    this.running = longer(this.running, capacity);
+    this.highest = longer(this.highest, capacity);
+    this.dayEnd = longer(this.dayEnd, capacity);
+    this.first = longer(this.first, capacity);
+    this.last = longer(this.last, capacity);
+    this.baseline = longer(this.baseline, capacity);
+    this.streakFrom = longer(this.streakFrom, capacity);
+    this.streakTo = longer(this.streakTo, capacity);
+    this.peak = longer(this.peak, capacity);
+    this.today = longer(this.today, capacity);
+    this.baselineDays = longer(this.baselineDays, capacity);
+    this.streak = longer(this.streak, capacity);
+    this.byAmps = longer(this.byAmps, capacity);
+    this.histograms.grow(capacity);
+  }
+
+  /** Whether a draw in watts (0) or amperes (1) counts as running at a place. */
+  isRunning(at: number, draw: number, byAmps: number): boolean {
+    return draw >= this.running[at]! && this.byAmps[at] === byAmps;
+  }
+
+  /** Whether the day of a place is over at an instant, so that `beginDay` must be called before the next draw. */
+  isDayOver(at: number, atMs: number): boolean {
+    return atMs >= this.dayEnd[at]!;
+  }
+
+  /** Judges the day that is over and begins the one that ends at `dayEndMs`. */
+  beginDay(appliance: number, atMs: number, dayEndMs: number): void {
+    const at = this.place[appliance]!;
+    this.endDay(appliance, at);
+    this.dayEnd[at] = dayEndMs;
+    this.first[at] = atMs;
+    this.today[at] = 0;
+  }
+
+  /** A running draw within the day. */
+  add(at: number, atMs: number, draw: number): void {
+    this.last[at] = atMs;
+    const today = this.today[at]! + 1;
+    this.today[at] = today;
+    this.histograms.add(at, draw / this.running[at]!);
+  }
+
+  private endDay(appliance: number, at: number): void {
+    if (this.today[at]! < fewestReadings) return;
+    if (Number.isNaN(this.baseline[at]!)) this.growBaseline(at);
+    else this.judgeDay(appliance, at, this.median(at));
+  }
+
+  private median(at: number): number {
+    return this.histograms.median(at) * this.running[at]!;
+  }
+
+  private growBaseline(at: number): void {
+    this.baselineDays[at] = this.baselineDays[at]! + 1;
+    if (this.baselineDays[at]! < this.policy.baselineDays) return;
+    this.baseline[at] = this.median(at);
+    this.histograms.clear(at);
+  }
+
+  private judgeDay(appliance: number, at: number, median: number): void {
+    this.histograms.clear(at);
+    const least = this.baseline[at]! * (1 + this.policy.driftShare) * (1 - 1e-9);
+    if (median < least || median > this.highest[at]!) {
+      this.endStreak(appliance, at);
+      return;
+    }
+    if (this.streak[at] === 0) {
+      this.streakFrom[at] = this.first[at]!;
+      this.peak[at] = 0;
+    }
+    this.streak[at] = this.streak[at]! + 1;
+    this.streakTo[at] = this.last[at]!;
+    this.peak[at] = Math.max(this.peak[at]!, median);
+  }
+
+  private endStreak(appliance: number, at: number): void {
+    const days = this.streak[at]!;
+    if (days >= this.policy.driftDays) {
+      const unit = this.byAmps[at] === 1 ? "A" : "W";
+      const [fromMs, toMs] = [this.streakFrom[at]!, this.streakTo[at]!];
+      this.report(appliance, { fromMs, toMs, baseline: this.baseline[at]!, peak: this.peak[at]!, days, unit });
+    }
+    this.streak[at] = 0;
+  }
+
+  close(appliance: number): void {
+    const at = this.place[appliance]!;
+    if (at < 0) return;
+    this.endDay(appliance, at);
+    this.today[at] = 0;
+    this.endStreak(appliance, at);
+  }
+
+  carry(appliance: number, state: StateCarrier): void {
+    if (!state.flag(this.place[appliance]! >= 0)) return;
+    const at = state.isReading ? this.begin(appliance, { running: 0, highest: 0, byAmps: 0 }) : this.place[appliance]!;
+    for (const column of [this.running, this.highest, this.dayEnd, this.first, this.last, this.baseline])
+      column[at] = state.number(column[at]!);
+    for (const column of [this.streakFrom, this.streakTo, this.peak, this.today]) column[at] = state.number(column[at]!);
+    for (const column of [this.baselineDays, this.streak, this.byAmps]) column[at] = state.number(column[at]!);
+    this.histograms.carry(at, state);
+  }
+}

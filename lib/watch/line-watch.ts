@@ -1,0 +1,72 @@
+import type { NeutralWatch } from "./neutral-watch";
+import type { OutletTable } from "./outlet-table";
+import type { ScreeningPolicy } from "./policy";
+import type { MeasuredColumns } from "./row-ring";
+import type { StateCarrier } from "./state-carrier";
+import { StretchTable, type VoltageEpisode } from "./stretch-table";
+
+export interface LineTables {
+  readonly policy: ScreeningPolicy;
+  readonly outlets: OutletTable;
+  /** The watch over a site's legs, by the site's number; null where there is none. */
+  readonly neutralOf: (site: number) => NeutralWatch | null;
+  readonly report: (site: number, episode: VoltageEpisode) => void;
+}
+
+/** Judges the line voltage that each outlet sees. */
+export class LineWatch {
+  private readonly high: StretchTable;
+  private readonly low: StretchTable;
+
+  constructor(private readonly tables: LineTables) {
+    this.high = this.stretches("high_voltage", 1);
+    this.low = this.stretches("low_voltage", -1);
+  }
+
+  private stretches(kind: VoltageEpisode["kind"], sign: 1 | -1): StretchTable {
+    const { policy, outlets, report } = this.tables;
+    return new StretchTable(sign, policy.holdSeconds * 1000, {
+      lastingMs: (outlet) => outlets.bands[outlet]?.lastingMs ?? Number.POSITIVE_INFINITY,
+      report: (outlet, fromMs, toMs, peak) => {
+        const band = outlets.bands[outlet]!;
+        const limit = sign > 0 ? band.high : band.low;
+        const { nominal, rule } = band;
+        report(outlets.site[outlet]!, { kind, outlet: outlets.plans[outlet]!.outlet, fromMs, toMs, peak, limit, nominal, rule });
+      },
+    });
+  }
+
+  grow(count: number): void {
+    this.high.grow(count);
+    this.low.grow(count);
+  }
+
+  /** Judges the voltage of row `at`. */
+  observe(outlet: number, rows: MeasuredColumns, at: number): void {
+    const { outlets } = this.tables;
+    const volts = rows.volts[at]!;
+    if (Number.isNaN(volts)) return;
+    const atMs = rows.atMs[at]!;
+    outlets.voltsAtMs[outlet] = atMs;
+    const band = outlets.bands[outlet]!;
+    if (band === null) return;
+    const { high, low } = this;
+    if (volts < band.dip) outlets.dipAtMs[outlet] = atMs;
+    if (volts > band.high) high.beyond(outlet, atMs, volts);
+    else if (high.isOpen(outlet)) high.inside(outlet, atMs);
+    if (volts < band.low && volts >= band.interrupted) low.beyond(outlet, atMs, volts);
+    else if (low.isOpen(outlet)) low.inside(outlet, atMs);
+    if (outlets.leg[outlet]! >= 0 && outlets.isApart[outlet] === 0 && volts >= band.interrupted * 0.5)
+      this.tables.neutralOf(outlets.site[outlet]!)?.observe(outlet, rows, at);
+  }
+
+  close(outlet: number, atMs: number): void {
+    this.high.close(outlet, atMs);
+    this.low.close(outlet, atMs);
+  }
+
+  carry(outlet: number, state: StateCarrier): void {
+    this.high.carry(outlet, state);
+    this.low.carry(outlet, state);
+  }
+}

@@ -1,0 +1,119 @@
+import { longer } from "./columns";
+import type { PlannedOutlet } from "./outlet-plan";
+import type { ScreeningPolicy } from "./policy";
+import type { StateCarrier } from "./state-carrier";
+import { type VoltageBand, voltageBand } from "./voltage-band";
+
+/** Where an outlet hangs, by numbers; -1 where it does not. */
+export interface OutletWiring {
+  readonly site: number;
+  readonly circuit: number;
+  /** 0 or 1, a leg of a split-phase site. */
+  readonly leg: number;
+  readonly nominalVolts: number | null;
+}
+
+const never = Number.NEGATIVE_INFINITY;
+
+/** The outlets of a screening by number, column by column: what the plan says of each, and what its rows told. */
+export class OutletTable {
+  readonly plans: PlannedOutlet[] = [];
+  /** Shared by all outlets of one nominal. */
+  readonly bands: (VoltageBand | null)[] = [];
+  private readonly bandOf = new Map<number, VoltageBand>();
+  site = new Int32Array(0);
+  circuit = new Int32Array(0);
+  leg = new Int32Array(0);
+  /** NaN where neither the plan nor its site tells. */
+  nominalVolts = new Float64Array(0);
+  /** Infinity where the plan is silent. */
+  outletAmps = new Float64Array(0);
+  /** First of its receptacles, -1 for none; the others follow by `ReceptacleTable.next`. */
+  firstReceptacle = new Int32Array(0);
+  nextInCircuit = new Int32Array(0);
+  /** The only appliance recorded here; -1 for none, -2 for several. */
+  recorded = new Int32Array(0);
+
+  /** The held current of all receptacles together, and when it was read. */
+  amps = new Float64Array(0);
+  readAtMs = new Float64Array(0);
+  /** Newest row taken, judged or not. */
+  newestMs = new Float64Array(0);
+  behindMs = new Float64Array(0);
+  firstMs = new Float64Array(0);
+  lastMs = new Float64Array(0);
+  voltsAtMs = new Float64Array(0);
+  dipAtMs = new Float64Array(0);
+  /** What it last showed of its leg, and whether that is counted in the leg's sum. */
+  legVolts = new Float64Array(0);
+  legAtMs = new Float64Array(0);
+  isCounted = new Uint8Array(0);
+  /** 1 once its rows ran behind the rest of the log: it is judged by itself, without circuit and legs. */
+  isApart = new Uint8Array(0);
+
+  constructor(private readonly policy: ScreeningPolicy) {}
+
+  get count(): number {
+    return this.plans.length;
+  }
+
+  grow(count: number): void {
+    this.site = longer(this.site, count);
+    this.circuit = longer(this.circuit, count);
+    this.leg = longer(this.leg, count);
+    this.nominalVolts = longer(this.nominalVolts, count);
+    this.outletAmps = longer(this.outletAmps, count);
+    this.firstReceptacle = longer(this.firstReceptacle, count, -1);
+    this.nextInCircuit = longer(this.nextInCircuit, count, -1);
+    this.recorded = longer(this.recorded, count, -1);
+    this.amps = longer(this.amps, count);
+    this.readAtMs = longer(this.readAtMs, count, never);
+    this.newestMs = longer(this.newestMs, count, never);
+    this.behindMs = longer(this.behindMs, count, never);
+    this.firstMs = longer(this.firstMs, count, Number.POSITIVE_INFINITY);
+    this.lastMs = longer(this.lastMs, count, never);
+    this.voltsAtMs = longer(this.voltsAtMs, count, never);
+    this.dipAtMs = longer(this.dipAtMs, count, never);
+    this.legVolts = longer(this.legVolts, count);
+    this.legAtMs = longer(this.legAtMs, count, never);
+    this.isCounted = longer(this.isCounted, count);
+    this.isApart = longer(this.isApart, count);
+  }
+
+  /** Adds an outlet, for which there must be room; its number. */
+  add(plan: PlannedOutlet, wiring: OutletWiring): number {
+    const outlet = this.plans.push(plan) - 1;
+    this.site[outlet] = wiring.site;
+    this.circuit[outlet] = wiring.circuit;
+    this.leg[outlet] = wiring.leg;
+    this.nominalVolts[outlet] = wiring.nominalVolts ?? Number.NaN;
+    this.outletAmps[outlet] = plan.outletAmps ?? Number.POSITIVE_INFINITY;
+    this.bands.push(wiring.nominalVolts === null ? null : this.band(wiring.nominalVolts));
+    return outlet;
+  }
+
+  private band(nominal: number): VoltageBand {
+    const known = this.bandOf.get(nominal) ?? voltageBand(nominal, this.policy);
+    this.bandOf.set(nominal, known);
+    return known;
+  }
+
+  /** A row of it was judged. */
+  see(outlet: number, atMs: number): void {
+    if (this.firstMs[outlet]! > atMs) this.firstMs[outlet] = atMs;
+    this.lastMs[outlet] = atMs;
+  }
+
+  /** Nominal volts of an outlet; null when unknown. */
+  nominal(outlet: number): number | null {
+    const volts = this.nominalVolts[outlet]!;
+    return Number.isNaN(volts) ? null : volts;
+  }
+
+  carry(outlet: number, state: StateCarrier): void {
+    for (const column of [this.amps, this.readAtMs, this.newestMs, this.behindMs, this.firstMs, this.lastMs])
+      column[outlet] = state.number(column[outlet]!);
+    for (const column of [this.voltsAtMs, this.dipAtMs, this.legVolts, this.legAtMs]) column[outlet] = state.number(column[outlet]!);
+    for (const column of [this.isCounted, this.isApart]) column[outlet] = state.number(column[outlet]!);
+  }
+}

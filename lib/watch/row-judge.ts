@@ -1,0 +1,97 @@
+import type { EngineTables } from "./engine-tables";
+import { causeOf, endsDraw, eventOf } from "./row-event";
+import type { RowRing } from "./row-ring";
+import type { SetAsideReason } from "./set-aside";
+import type { StateCarrier } from "./state-carrier";
+
+/** Judges rows in the order of time, each by everything there is to judge. */
+export class RowJudge {
+  judged = 0;
+  apart = 0;
+  latestMs = Number.NEGATIVE_INFINITY;
+  private readonly memoryMs: number;
+
+  constructor(
+    private readonly tables: EngineTables,
+    private readonly count: (reason: SetAsideReason) => void,
+  ) {
+    this.memoryMs = tables.policy.tagMemoryHours * 3_600_000;
+  }
+
+  /** Judges a row in its turn. */
+  judge(rows: RowRing, at: number): void {
+    const { receptacles, outlets, plugs, line, loads, draws, sites } = this.tables;
+    const receptacle = rows.receptacle[at]!;
+    const atMs = rows.atMs[at]!;
+    const lastMs = receptacles.lastAtMs[receptacle]!;
+    if (atMs <= lastMs && !this.isNews(rows, at)) return;
+    const outlet = receptacles.outlet[receptacle]!;
+    if (receptacles.appliance[receptacle]! < 0) plugs.plugOnlyRecorded(receptacle, atMs);
+    receptacles.keepLast(receptacle, rows, at);
+    this.judged++;
+    if (atMs > this.latestMs) this.latestMs = atMs;
+    this.apart += outlets.isApart[outlet]!;
+    const site = sites[outlets.site[outlet]!]!.state;
+    if (atMs > site.tripDueMs) site.settleTrips(atMs);
+    outlets.see(outlet, atMs);
+    const tag = rows.tag[at]!;
+    if (tag >= 0) plugs.seeTag(receptacle, tag, atMs);
+    line.observe(outlet, rows, at);
+    if (rows.event[at] !== 0 && this.takeEvent(rows, at)) return;
+    loads.measure(receptacle, rows, at);
+    draws.judge(receptacle, rows, at);
+  }
+
+  /** Whether a row not newer than the last one of its receptacle says anything new; counted when it does not. */
+  private isNews(rows: RowRing, at: number): boolean {
+    const { receptacles } = this.tables;
+    const receptacle = rows.receptacle[at]!;
+    const isLate = rows.atMs[at]! < receptacles.lastAtMs[receptacle]!;
+    if (!isLate && !receptacles.isRepeated(receptacle, rows, at)) return true;
+    this.count(isLate ? "late" : "repeated");
+    return false;
+  }
+
+  /** What an event does; true when it ended the draw. */
+  private takeEvent(rows: RowRing, at: number): boolean {
+    const { receptacles, plugs, loads } = this.tables;
+    const number = rows.event[at]!;
+    const receptacle = rows.receptacle[at]!;
+    const atMs = rows.atMs[at]!;
+    if (!endsDraw(number)) return false;
+    if (eventOf(number) === "trip") this.takeTrip(rows, at);
+    const outlet = receptacles.outlet[receptacle]!;
+    if (receptacles.isWhole(receptacle)) for (const each of receptacles.allOf(outlet)) this.endDraw(each, atMs);
+    else this.endDraw(receptacle, atMs);
+    if (eventOf(number) === "unplugged") plugs.pullOut(receptacle, atMs);
+    loads.addUp(outlet, atMs);
+    return true;
+  }
+
+  private endDraw(receptacle: number, atMs: number): void {
+    this.tables.draws.drawEnds(receptacle, atMs);
+    this.tables.loads.drawEnds(receptacle, atMs);
+  }
+
+  private takeTrip(rows: RowRing, at: number): void {
+    const { outlets, receptacles, plugs, loads, draws, sites } = this.tables;
+    const receptacle = rows.receptacle[at]!;
+    const outlet = receptacles.outlet[receptacle]!;
+    const atMs = rows.atMs[at]!;
+    sites[outlets.site[outlet]!]!.state.addTrip({
+      atMs,
+      outlet: outlets.plans[outlet]!.outlet,
+      receptacle: receptacles.nameOf(receptacle) || null,
+      tag: plugs.tagOfTrip(receptacle, atMs, this.memoryMs),
+      cause: causeOf(rows.event[at]!),
+      overLimit: draws.excess.isAbove(receptacle) || loads.excess.isAbove(outlet),
+      followsSupply: false,
+    });
+  }
+
+  carry(state: StateCarrier): void {
+    this.judged = state.number(this.judged);
+    this.apart = state.number(this.apart);
+    this.latestMs = state.number(this.latestMs);
+  }
+}
