@@ -11,31 +11,44 @@ export function patternKey(pattern: string): string {
     .replace(/[^A-Z0-9?#@*]+/g, "");
 }
 
-function fitsStrictly(wildcard: string, character: string): boolean {
-  if (wildcard === "?") return true;
-  if (wildcard === "#") return character >= "0" && character <= "9";
-  if (wildcard === "@") return character >= "A" && character <= "Z";
-  return wildcard === character;
-}
+const anyOne = "?".charCodeAt(0);
+const digit = "#".charCodeAt(0);
+const letter = "@".charCodeAt(0);
+const run = "*".charCodeAt(0);
 
-function fitsInSomeReading(wildcard: string, character: string): boolean {
-  if (wildcard === "?") return true;
-  if (wildcard === "#") return mayBeDigit(character);
-  if (wildcard === "@") return mayBeLetter(character);
-  return foldConfusable(wildcard) === foldConfusable(character);
+/** What an ASCII character is as printed and in some reading, and the code that it shares with those it is confused with. */
+const characters = Array.from({ length: 128 }, (_, code) => {
+  const character = String.fromCharCode(code);
+  return {
+    isDigit: character >= "0" && character <= "9",
+    isLetter: character >= "A" && character <= "Z",
+    mayBeDigit: mayBeDigit(character),
+    mayBeLetter: mayBeLetter(character),
+    folded: foldConfusable(character).charCodeAt(0),
+  };
+});
+
+/** Whether a character, by its code, stands where the pattern has `wanted`; `confused` tries the other reading too. */
+function fits(wanted: number, character: number, confused: boolean): boolean {
+  if (wanted === character || wanted === anyOne) return true;
+  const known = characters[character];
+  if (known === undefined) return false;
+  if (wanted === digit) return confused ? known.mayBeDigit : known.isDigit;
+  if (wanted === letter) return confused ? known.mayBeLetter : known.isLetter;
+  return confused && characters[wanted]?.folded === known.folded;
 }
 
 /** Classic two-pointer wildcard match: on a failure the last `*` takes one more character. Linear for one star. */
-function matches(pattern: string, code: string, fits: (wildcard: string, character: string) => boolean): boolean {
+function matches(pattern: string, code: string, confused: boolean): boolean {
   let inPattern = 0;
   let starAt = -1;
   let resumeAt = 0;
   for (let at = 0; at < code.length; ) {
-    const wildcard = pattern[inPattern];
-    if (wildcard === "*") {
+    const wanted = inPattern < pattern.length ? pattern.charCodeAt(inPattern) : -1;
+    if (wanted === run) {
       starAt = inPattern++;
       resumeAt = at;
-    } else if (wildcard !== undefined && fits(wildcard, code[at] ?? "")) {
+    } else if (wanted >= 0 && fits(wanted, code.charCodeAt(at), confused)) {
       inPattern++;
       at++;
     } else if (starAt >= 0) {
@@ -43,12 +56,12 @@ function matches(pattern: string, code: string, fits: (wildcard: string, charact
       at = ++resumeAt;
     } else return false;
   }
-  while (pattern[inPattern] === "*") inPattern++;
+  while (inPattern < pattern.length && pattern.charCodeAt(inPattern) === run) inPattern++;
   return inPattern === pattern.length;
 }
 
 /** Fits a code (a `modelKey`) to a pattern (a `patternKey`). `?` any one character, `#` a digit, `@` a letter, `*` any run, also empty. */
 export function fitPattern(pattern: string, code: string): PatternFit {
-  if (matches(pattern, code, fitsStrictly)) return "exact";
-  return matches(pattern, code, fitsInSomeReading) ? "confusable" : "none";
+  if (matches(pattern, code, false)) return "exact";
+  return matches(pattern, code, true) ? "confusable" : "none";
 }
