@@ -96,7 +96,25 @@ function compareOpen(reading: ModelReading, pattern: ModelPattern, settings: Mat
   if (fit !== "none") return fit === "exact" ? "model.pattern" : "model.pattern_confusable";
   const mayGoOn = !pattern.key.includes("*") && mayBeSuffix(reading, pattern, settings);
   const goesOn = mayGoOn && fitPattern(pattern.key, reading.key.slice(0, pattern.key.length)) !== "none";
-  return goesOn ? "model.suffix_added" : "model.different";
+  return goesOn ? "model.suffix_added" : beginningSlip(reading, pattern);
+}
+
+/** So many characters of an open-ended beginning must follow a lost one, since a number that only begins alike goes on at will. */
+const tellingRest = 4;
+
+/** A slip within the literal beginning of a pattern, as when `BA-1207` is read for `AB-12##`. */
+function beginningSlip({ key, folded }: ModelReading, pattern: ModelPattern): ModelLevel {
+  const beginning = confusableKey(pattern.beginning);
+  let at = 0;
+  while (at < beginning.length && folded[at] === beginning[at]) at++;
+  const head = key.slice(0, at);
+  const fits = (meant: string): boolean => fitPattern(pattern.key, meant) !== "none";
+  if (at > 0 && folded[at] === beginning[at - 1] && fits(head + key.slice(at + 1))) return "model.doubled";
+  if (at === beginning.length) return "model.different";
+  const isSwapped = key[at + 1] === pattern.beginning[at] && key[at] === pattern.beginning[at + 1];
+  if (isSwapped && fits(`${head}${key[at + 1]}${key[at]}${key.slice(at + 2)}`)) return "model.swapped";
+  const isTold = !pattern.key.endsWith("*") || at + tellingRest <= beginning.length;
+  return isTold && fits(`${head}${pattern.beginning[at]}${key.slice(at)}`) ? "model.dropped" : "model.different";
 }
 
 /** The level of one reading beside one listed model. */

@@ -36,7 +36,24 @@ function add({ keys, values }: KeyedValues, key: number, id: number): void {
   values.push(id);
 }
 
-/** Enters one pattern under its keys and says how it is found. */
+/** Shortest literal beginning that is looked up with one slip as well. */
+const shortestSlipped = 5;
+
+/** The scanned beginning with any one character dropped, doubled or swapped with its neighbour; a model's own beginnings are compared with them. */
+function addSlips(whole: KeyedValues, beginning: string, id: number): void {
+  for (let at = 0; at < scan.length; at++) {
+    if (!startsRun(at)) continue;
+    add(whole, scan.without(at), id);
+    if (at > 0) add(whole, scan.swapped(at), id);
+  }
+  for (let at = 0; at < beginning.length; at++) {
+    readInto(`${beginning.slice(0, at + 1)}${beginning.slice(at)}`);
+    add(whole, scan.head(scan.length), id);
+  }
+  readInto(beginning.slice(1));
+}
+
+/** Enters one pattern under its keys, the shortest of which is scanned last, and says how it is found. */
 function enter(entries: Entries, pattern: ModelPattern, id: number): "keyed" | "ending" | "loose" {
   readInto(pattern.isOpen ? pattern.beginning : pattern.key);
   if (!pattern.isOpen) {
@@ -46,6 +63,7 @@ function enter(entries: Entries, pattern: ModelPattern, id: number): "keyed" | "
   }
   if (scan.length >= shortestPart) {
     add(entries.whole, scan.head(scan.length), id);
+    if (scan.length >= shortestSlipped) addSlips(entries.whole, pattern.beginning, id);
     return "keyed";
   }
   readInto(pattern.ending);
