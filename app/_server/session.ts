@@ -12,3 +12,8 @@ export async function actorOf(requestHeaders: Headers): Promise<ActorAtHome | nu
 
 /** The same for the page or action being worked on, once a request. */
 export const currentActor = cache(async () => actorOf(await headers()));
+
+/** The id of the request's session, for what concerns the session itself; empty without one. */
+export async function sessionIdOf(requestHeaders: Headers): Promise<string> {
+  return (await getSignIn().api.getSession({ headers: requestHeaders }))?.session.id ?? "";
+}

@@ -1,3 +1,4 @@
+import Link from "next/link";
 import { Button } from "./button";
 import styles from "./masthead.module.css";
 import { type Theme, themes } from "./theme";
@@ -18,6 +19,9 @@ export function PersonPanel(props: { name: string; role: string; theme: Theme; c
       <div id="person" popover="auto" className={styles.panel}>
         <p>
           Signed in as <b>{name}</b>, {role}.
+        </p>
+        <p>
+          <Link href="/account">Your account</Link>
         </p>
         <form action={chooseTheme}>
           <fieldset>

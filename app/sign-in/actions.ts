@@ -6,7 +6,7 @@ import { z } from "zod";
 import { formObject } from "@/app/_server/action";
 import { failureOf, otherOrigin } from "@/app/_server/failure";
 import { isSameOrigin } from "@/app/_server/origin";
-import { signInWith } from "@/app/_server/sign-in-request";
+import { askSignIn, signInWith } from "@/app/_server/sign-in-request";
 import { safeWayBack } from "./way-back";
 
 export interface SignInState {
@@ -23,7 +23,26 @@ export async function signIn(_previous: SignInState, given: FormData): Promise<S
   const { email, password, back } = parsed.data;
   if (!isSameOrigin(await headers())) return { problem: otherOrigin.problem, email };
   if (email === "" || password === "") return { problem: missing, email };
-  const problem = await signInWith(email, password).catch((error: unknown) => failureOf(error).problem);
-  if (problem !== null) return { problem, email };
-  redirect(safeWayBack(back));
+  const outcome = await signInWith(email, password).catch((error: unknown) => ({ problem: failureOf(error).problem }));
+  if (typeof outcome === "object") return { problem: outcome.problem, email };
+  const wayBack = safeWayBack(back);
+  redirect(outcome === "second" ? `/sign-in/second?back=${encodeURIComponent(wayBack)}` : wayBack);
+}
+
+const codeForm = z.object({ code: z.string().trim().max(40), back: z.string().max(2000) });
+const wrongCode = "This code is not right, or not any more: take the one that is shown now.";
+
+/** The second step: a code of the authenticator, or one of the codes kept for when it is lost. */
+export async function signInSecond(_previous: { problem: string | null }, given: FormData): Promise<{ problem: string | null }> {
+  const parsed = codeForm.safeParse(formObject(given));
+  if (!parsed.success || parsed.data.code === "") return { problem: "Give the code." };
+  if (!isSameOrigin(await headers())) return { problem: otherOrigin.problem };
+  const code = parsed.data.code.replace(/\s/g, "");
+  const path = /^\d{6}$/.test(code) ? "two-factor/verify-totp" : "two-factor/verify-backup-code";
+  const answer = await askSignIn(path, { code }, wrongCode).catch((error: unknown) => ({
+    ok: false as const,
+    problem: failureOf(error).problem,
+  }));
+  if (!answer.ok) return { problem: answer.problem };
+  redirect(safeWayBack(parsed.data.back));
 }

@@ -1,10 +1,10 @@
 import type { Metadata } from "next";
+import Link from "next/link";
 import { redirect } from "next/navigation";
 import { currentActor } from "@/app/_server/session";
-import { GeneralCautions } from "@/app/_ui/cautions";
-import { Wordmark } from "@/app/_ui/masthead";
+import { DoorSheet, SmallPrint } from "@/app/_ui/door-sheet";
 import { SignInForm } from "./form";
-import styles from "./sign-in.module.css";
+import { PasskeyButton } from "./passkey-button";
 import { safeWayBack } from "./way-back";
 
 export const metadata: Metadata = { title: "Sign in" };
@@ -14,19 +14,13 @@ export default async function SignInPage({ searchParams }: { searchParams: Promi
   const wayBack = safeWayBack(back);
   if (await currentActor()) redirect(wayBack);
   return (
-    <main className={styles.page}>
-      <div className={styles.sheet}>
-        <header className={styles.head}>
-          <Wordmark />
-        </header>
-        <h1>Sign in</h1>
-        <p className={styles.lead}>What is plugged in, what its plate allows, and what must be done about it.</p>
-        <SignInForm back={wayBack} />
-        <p className={styles.small}>No account? An administrator of your organisation adds people; there is no sign-up.</p>
-      </div>
-      <footer className={styles.foot}>
-        <GeneralCautions />
-      </footer>
-    </main>
+    <DoorSheet title="Sign in" lead="What is plugged in, what its plate allows, and what must be done about it.">
+      <SignInForm back={wayBack} />
+      <PasskeyButton back={wayBack} />
+      <SmallPrint>
+        <Link href="/forgotten">Password forgotten?</Link> No account? An administrator of your organisation invites people; there is no
+        sign-up.
+      </SmallPrint>
+    </DoorSheet>
   );
 }

@@ -36,7 +36,7 @@ export async function addPerson(db: Store, actor: Actor, person: NewPerson): Pro
   return db.$transaction(async (tx) => {
     await holdRecord(tx, actor.organisationId);
     await requireSites(tx, actor.organisationId, person.sites);
-    return join(tx, { actor, person, hash });
+    return joinOrganisation(tx, { actor, person, hash });
   });
 }
 
@@ -52,7 +52,7 @@ export async function addFirstAdministrator(
     const organisation = await tx.organisation.create({ data: { id: newId(), name: organisationName, createdAt: person.now } });
     const organisationId = organisation.id;
     const actor: Actor = { userId: null, name: "command line", organisationId, role: "administrator", siteIds: "all" };
-    return { organisationId, ...(await join(tx, { actor, person: whole, hash })) };
+    return { organisationId, ...(await joinOrganisation(tx, { actor, person: whole, hash })) };
   });
 }
 
@@ -69,7 +69,8 @@ async function checkedHash(person: NewPerson): Promise<string> {
   return hashPassword(person.password);
 }
 
-async function join(tx: Db, work: { actor: Actor; person: NewPerson; hash: string }): Promise<AddedPerson> {
+/** Makes a checked person a member, with an account if there is none yet, and its record entry. */
+export async function joinOrganisation(tx: Db, work: { actor: Actor; person: NewPerson; hash: string }): Promise<AddedPerson> {
   const { actor, person, hash } = work;
   const { organisationId } = actor;
   const account = await findOrMakeUser(tx, person);

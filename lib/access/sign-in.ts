@@ -1,5 +1,7 @@
+import { passkey } from "@better-auth/passkey";
 import { betterAuth } from "better-auth";
 import { APIError, createAuthMiddleware } from "better-auth/api";
+import { twoFactor } from "better-auth/plugins/two-factor";
 import type { Store } from "@/lib/store/client";
 import { newId } from "@/lib/store/ids";
 import { signInTables } from "@/lib/store/sign-in-tables";
@@ -54,6 +56,7 @@ export function makeSignIn(db: Store, settings: SignInSettings) {
       ipAddress: { ipAddressHeaders: [peerAddressHeader] },
       database: { generateId: () => newId() },
     },
+    plugins: [secondStep(), passkeys()],
     databaseHooks: {
       session: {
         create: {
@@ -79,10 +82,32 @@ export function makeSignIn(db: Store, settings: SignInSettings) {
   });
 }
 
+/** What authenticators show as the name of the account's keeper. */
+const issuer = "Platewarden";
+export const notVerifiedSentence = "The passkey was used without its owner's fingerprint, face or code: set one up on the device.";
+
+/** A code of an authenticator (RFC 6238) after the password, or one of ten codes kept for when it is lost. */
+function secondStep() {
+  return twoFactor({ issuer, totpOptions: { digits: 6, period: 30 }, backupCodeOptions: { amount: 10, length: 10 } });
+}
+
+/** A passkey stands for password and second step at once, so the device must have verified its owner each time. */
+function passkeys() {
+  return passkey({
+    rpName: issuer,
+    authenticatorSelection: { residentKey: "required", userVerification: "required" },
+    authentication: {
+      afterVerification: async ({ verification }) => {
+        if (!verification.authenticationInfo.userVerified) throw new APIError("UNAUTHORIZED", { message: notVerifiedSentence });
+      },
+    },
+  });
+}
+
 export type SignIn = ReturnType<typeof makeSignIn>;
 
 function isRefusal(message: string): boolean {
-  return message === otherSiteSentence || message === noRoleSentence || message.startsWith(lockedStart);
+  return message === otherSiteSentence || message === noRoleSentence || message === notVerifiedSentence || message.startsWith(lockedStart);
 }
 
 /** The library looks at the origin only when a cookie comes along; signing in from another site's form is refused as well. */

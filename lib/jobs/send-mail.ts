@@ -10,6 +10,11 @@ const minute = 60_000;
 /** Waits between attempts, about ten hours in all (common practice, no source). */
 const waitsMs = [minute, 5 * minute, 30 * minute, 2 * 60 * minute, 8 * 60 * minute];
 
+/** A mail that is kept after it went, without the secret part of the links in it: only their receiver has that. */
+function withoutSecrets(text: string): string {
+  return text.replace(/(https?:\/\/\S*\/)[\w-]{43}(?![\w-])/g, "$1...");
+}
+
 /** The work of a mail job: hands one message over, once; puts it off or gives it up where the server does not take it. */
 export const sendMail: JobWork = async (db, { job, clock }) => {
   const message = await findMessage(db, job.organisationId, payloadSchema.parse(job.payload).message);
@@ -20,12 +25,14 @@ export const sendMail: JobWork = async (db, { job, clock }) => {
   try {
     const outcome = await server.handOver({ id: message.id, to: message.toAddress, subject: message.subject, text: message.text });
     if (outcome.taken) {
-      await changeMessage(db, message, { from: "queued", state: "sent", attempts, problem: null, sentAt: clock() });
+      const text = withoutSecrets(message.text);
+      await changeMessage(db, message, { from: "queued", state: "sent", attempts, problem: null, sentAt: clock(), text });
       return { message: "The mail server took it." };
     }
     const { problem, again } = outcome;
     const wait = waitsMs[attempts - 1];
-    if (!again) await changeMessage(db, message, { from: "queued", state: "refused", attempts, problem });
+    if (!again)
+      await changeMessage(db, message, { from: "queued", state: "refused", attempts, problem, text: withoutSecrets(message.text) });
     else if (wait === undefined) return giveUp(db, message, { attempts, problem });
     else await putOff(db, message, { attempts, problem, at: new Date(clock().getTime() + wait) });
     return { message: problem };
@@ -35,7 +42,7 @@ export const sendMail: JobWork = async (db, { job, clock }) => {
 };
 
 async function giveUp(db: Store, message: OutgoingMessage, change: { attempts: number; problem: string }): Promise<{ message: string }> {
-  await changeMessage(db, message, { from: "queued", state: "given_up", ...change });
+  await changeMessage(db, message, { from: "queued", state: "given_up", ...change, text: withoutSecrets(message.text) });
   return { message: change.problem };
 }
 

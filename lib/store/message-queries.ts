@@ -25,7 +25,7 @@ export function findMessagesAbout(
 export async function changeMessage(
   db: Db,
   message: Pick<OutgoingMessage, "id">,
-  { from, ...change }: { from: MessageState } & Partial<Pick<OutgoingMessage, "state" | "attempts" | "problem" | "sentAt">>,
+  { from, ...change }: { from: MessageState } & Partial<Pick<OutgoingMessage, "state" | "attempts" | "problem" | "sentAt" | "text">>,
 ): Promise<boolean> {
   return (await db.outgoingMessage.updateMany({ where: { id: message.id, state: from }, data: change })).count === 1;
 }

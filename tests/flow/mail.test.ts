@@ -10,6 +10,7 @@ import { eachDatabase } from "../support/database";
 import { startMailServer, type TestMailServer } from "../support/mail-server";
 
 const start = new Date("2026-03-02T12:00:00Z");
+const secretAddress = `https://plates.linden.example/occupant/${"aB-_".repeat(11).slice(0, 43)}`;
 let post: TestMailServer;
 
 beforeAll(async () => {
@@ -37,7 +38,7 @@ async function queue(db: Store, to = "occupant@home.example"): Promise<{ organis
     kind: "notice",
     to,
     subject: "Stop using the kettle\r\nBcc: others@home.example",
-    text: "Unplug it, if that is safe.\n.\nÇa va? 你好",
+    text: `Unplug it, if that is safe.\n.\nÇa va? 你好\n${secretAddress}`,
     about: { kind: "finding", id: "f1" },
     byUserId: null,
     now: start,
@@ -56,6 +57,8 @@ eachDatabase("a mail", (open) => {
     expect(post.received[0]?.to).toEqual(["occupant@home.example"]);
     expect(post.received[0]?.raw).toContain(`Message-ID: <${id}@linden.example>`);
     expect(post.received[0]?.raw).not.toMatch(/^Bcc:/im);
+    expect(post.received[0]?.raw.replace(/=\r\n/g, "")).toContain(secretAddress);
+    expect((await findMessage(db, organisationId, id))?.text).toMatch(/\nhttps:\/\/plates\.linden\.example\/occupant\/\.\.\.$/);
     await close();
   });
 

@@ -1,11 +1,17 @@
 "use server";
 
+import { revalidatePath } from "next/cache";
 import { redirect } from "next/navigation";
 import { z } from "zod";
 import { action } from "@/app/_server/action";
+import { publicUrl } from "@/app/_server/origin";
 import { roles } from "@/lib/access/actor";
 import { addPerson } from "@/lib/access/add-person";
 import { changePerson, endMembership, resetPassword } from "@/lib/access/change-person";
+import { invitePerson, withdrawInvitation } from "@/lib/access/invitation";
+import { invitationMail } from "@/lib/documents/account-mail";
+import { mailServer } from "@/lib/documents/mail-server";
+import { queueMessage } from "@/lib/documents/message";
 
 const role = z
   .enum(roles as [string, ...string[]], { error: "Choose one of the roles." })
@@ -22,6 +28,37 @@ const newPerson = z.object({ name: z.string().trim().max(200), email: z.string()
 export const add = action(newPerson, "manage people", async ({ db, actor, now }, person) => {
   await addPerson(db, actor, { ...person, now });
   redirect("/people");
+});
+
+const invitation = newPerson.omit({ password: true });
+
+/** Invites a person. The link is mailed where that is possible, and in any case shown once, to be handed over. */
+export const invite = action(invitation, "manage people", async ({ db, actor, organisation, now }, given) => {
+  const { token } = await invitePerson(db, actor, { ...given, now });
+  const path = `/join/${token}`;
+  const home = publicUrl();
+  const isMailed = home !== null && mailServer() !== null;
+  if (isMailed) {
+    const mail = invitationMail({ organisation: organisation.name, by: actor.name, role: given.role, address: `${home}${path}` });
+    const about = { kind: "invitation", id: given.email.toLowerCase() };
+    const message = {
+      organisationId: actor.organisationId,
+      kind: "invitation",
+      to: given.email,
+      ...mail,
+      about,
+      byUserId: actor.userId,
+      now,
+    };
+    await db.$transaction((tx) => queueMessage(tx, message));
+  }
+  revalidatePath("/people");
+  return { path, isMailed };
+});
+
+export const takeBackInvitation = action(z.object({ id: z.uuid() }), "manage people", async ({ db, actor, now }, { id }) => {
+  await withdrawInvitation(db, actor, { id, now });
+  revalidatePath("/people");
 });
 
 export const change = action(z.object({ membershipId, role, sites }), "manage people", async ({ db, actor, now }, given) => {

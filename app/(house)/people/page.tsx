@@ -1,18 +1,21 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { forPage, requirePage } from "@/app/_server/page";
-import { ButtonLink } from "@/app/_ui/button";
+import { Acts, ButtonLink } from "@/app/_ui/button";
 import { cell, DataTable } from "@/app/_ui/data-table";
 import { PageHead } from "@/app/_ui/page-head";
 import { SideSection } from "@/app/_ui/side-section";
 import { findPeople, type Person } from "@/lib/access/find-people";
+import { findInvitations } from "@/lib/access/invitation";
 import { dayWords } from "./day-words";
+import { InvitationTable } from "./invitation-table";
 
 export const metadata: Metadata = { title: "People" };
 
 export default async function PeoplePage() {
-  const { db, actor, organisation } = await requirePage("manage people");
+  const { db, actor, organisation, now } = await requirePage("manage people");
   const people = await forPage(findPeople(db, actor));
+  const invited = (await forPage(findInvitations(db, actor, now))).filter(({ state }) => state === "open" || state === "run out");
   const active = people.filter(({ endedAt }) => endedAt === null);
   const ended = people.filter(({ endedAt }) => endedAt !== null);
   return (
@@ -34,13 +37,23 @@ export default async function PeoplePage() {
         head="Active"
         count={`${active.length} ${active.length === 1 ? "person" : "people"}`}
         note={
-          <ButtonLink href="/people/new" look="main">
-            Add a person
-          </ButtonLink>
+          <Acts>
+            <ButtonLink href="/people/invite" look="main">
+              Invite a person
+            </ButtonLink>
+            <ButtonLink href="/people/new" look="plain">
+              Add one with a password
+            </ButtonLink>
+          </Acts>
         }
       >
         <PeopleTable people={active} caption="People who may sign in" />
       </SideSection>
+      {invited.length > 0 && (
+        <SideSection head="Invited" count={`${invited.length} open`} note="A link works once, for a week.">
+          <InvitationTable invitations={invited} />
+        </SideSection>
+      )}
       {ended.length > 0 && (
         <SideSection head="Left" count={`${ended.length} ended`} note="They may not sign in. What they did stays in the record.">
           <PeopleTable people={ended} caption="People who left" />

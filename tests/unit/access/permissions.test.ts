@@ -30,6 +30,7 @@ const expected: Readonly<Record<Permission, string>> = {
   "close findings": "xx.x",
   "see record": "xx.x",
   "manage people": "x...",
+  "keep own account": "xxxx",
 };
 const columns: readonly Role[] = ["administrator", "manager", "surveyor", "inspector"];
 

@@ -5,7 +5,10 @@ const open: Readonly<Record<string, string>> = {
   "/api/auth/sign-in/email": "POST",
   "/api/auth/sign-out": "POST",
   "/api/auth/get-session": "GET",
-  "/api/auth/change-password": "POST",
+  "/api/auth/passkey/generate-register-options": "GET",
+  "/api/auth/passkey/verify-registration": "POST",
+  "/api/auth/passkey/generate-authenticate-options": "GET",
+  "/api/auth/passkey/verify-authentication": "POST",
 };
 
 async function handle(request: Request): Promise<Response> {

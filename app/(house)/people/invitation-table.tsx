@@ -1,0 +1,42 @@
+import { ActionForm } from "@/app/_ui/action-form";
+import { Button } from "@/app/_ui/button";
+import { cell, DataTable } from "@/app/_ui/data-table";
+import type { InvitationLine } from "@/lib/access/invitation";
+import { takeBackInvitation } from "./actions";
+import { dayWords } from "./day-words";
+
+/** Invitations that nobody accepted yet. */
+export function InvitationTable({ invitations }: { invitations: readonly InvitationLine[] }) {
+  return (
+    <DataTable caption="Invitations not accepted yet" cards>
+      <thead>
+        <tr>
+          <th scope="col">Name</th>
+          <th scope="col">Role</th>
+          <th scope="col">Open until</th>
+          <th scope="col">
+            <span className="vh">Withdraw</span>
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {invitations.map(({ id, name, email, role, state, expiresAt }) => (
+          <tr key={id}>
+            <td className={cell.wide}>
+              <b>{name}</b>
+              <span className={cell.second}>{email}</span>
+            </td>
+            <td data-label="Role">{role}</td>
+            <td data-label="Open until">{state === "open" ? dayWords(expiresAt) : `ran out ${dayWords(expiresAt)}`}</td>
+            <td>
+              <ActionForm action={takeBackInvitation}>
+                <input type="hidden" name="id" value={id} />
+                <Button look="quiet">Withdraw</Button>
+              </ActionForm>
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </DataTable>
+  );
+}
