@@ -46,5 +46,5 @@ export function proxy(request: NextRequest): NextResponse {
   return response;
 }
 
-/** Built files and uploads are left out: a body that passes through here would be cut at 10 MB without an error. */
-export const config = { matcher: ["/((?!_next/static|_next/image|favicon.ico|api/v1/uploads).*)"] };
+/** Built files, uploads and readings are left out: a body that passes through here would be cut at 10 MB without an error. */
+export const config = { matcher: ["/((?!_next/static|_next/image|favicon.ico|api/v1/uploads|api/v1/readings).*)"] };

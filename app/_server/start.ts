@@ -1,4 +1,5 @@
 import { signInSecret } from "@/lib/access/secret";
+import { processArrivals } from "@/lib/jobs/process-arrivals";
 import { processWorker } from "@/lib/jobs/process-worker";
 import { getStore } from "@/lib/store/client";
 import { databaseUrl } from "@/lib/store/database-url";
@@ -14,4 +15,5 @@ export async function start(): Promise<void> {
   markPeers();
   // Takes up what an earlier process left unfinished.
   processWorker(getStore());
+  processArrivals(getStore());
 }

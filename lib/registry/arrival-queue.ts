@@ -7,6 +7,15 @@ import { RecentReadings } from "./recent-readings";
 export class TooBusy extends Error {
   override readonly name = "TooBusy";
   readonly retryAfterSeconds = 2;
+
+  /** `isSender`: it is this sender that has too much waiting, not the process as a whole. */
+  constructor(readonly isSender: boolean) {
+    super(
+      isSender
+        ? "This sender has more batches waiting here than it may: wait for their answers, then send this one again."
+        : "More readings are waiting here than can be taken: send the batch again in a few seconds.",
+    );
+  }
 }
 
 /** The batch's name was used before for other bytes. */
@@ -24,11 +33,13 @@ export interface QueueLimits {
   /** Batches and rows that may wait in this process. */
   readonly mostBatches: number;
   readonly mostRows: number;
+  /** Batches of one source that may wait. */
+  readonly mostOfSource: number;
   /** Rows that one transaction takes; a single larger batch goes alone. */
   readonly rowsAtOnce: number;
 }
 
-export const queueLimits: QueueLimits = { mostBatches: 1_000, mostRows: 500_000, rowsAtOnce: 50_000 };
+export const queueLimits: QueueLimits = { mostBatches: 1_000, mostRows: 500_000, mostOfSource: 200, rowsAtOnce: 50_000 };
 
 /**
  * The batches that wait to be kept in this process. While one transaction runs, others gather and share the next one. The queue is
@@ -37,6 +48,7 @@ export const queueLimits: QueueLimits = { mostBatches: 1_000, mostRows: 500_000,
 export class ArrivalQueue {
   private waiting: Waiting[] = [];
   private rows = 0;
+  private readonly bySource = new Map<string, number>();
   private draining: Promise<void> | null = null;
   private readonly recent = new RecentReadings();
 
@@ -49,18 +61,27 @@ export class ArrivalQueue {
     return this.options.limits ?? queueLimits;
   }
 
-  /** Throws `TooBusy` when nothing more is taken now. Ask before a body is read. */
-  requireRoom(): void {
-    if (this.waiting.length >= this.limits.mostBatches || this.rows >= this.limits.mostRows)
-      throw new TooBusy("More readings are waiting here than can be taken: send the batch again in a few seconds.");
+  /** Throws `TooBusy` when nothing more of this source is taken now. Ask before a body is read. */
+  requireRoom(source: string): void {
+    if (this.waiting.length >= this.limits.mostBatches || this.rows >= this.limits.mostRows) throw new TooBusy(false);
+    if ((this.bySource.get(source) ?? 0) >= this.limits.mostOfSource) throw new TooBusy(true);
+  }
+
+  private weigh({ batch }: Waiting, sign: 1 | -1): void {
+    const { name } = batch.source;
+    this.rows += sign * batch.rows.readings.length;
+    const count = (this.bySource.get(name) ?? 0) + sign;
+    if (count === 0) this.bySource.delete(name);
+    else this.bySource.set(name, count);
   }
 
   /** Resolves with the answer once the batch's transaction has ended. */
   offer(batch: ArrivalBatch): Promise<ArrivalAnswer> {
-    this.requireRoom();
+    this.requireRoom(batch.source.name);
     return new Promise((resolve, reject) => {
-      this.waiting.push({ batch, resolve, reject });
-      this.rows += batch.rows.readings.length;
+      const one = { batch, resolve, reject };
+      this.waiting.push(one);
+      this.weigh(one, 1);
       this.draining ??= this.drain().finally(() => {
         this.draining = null;
       });
@@ -89,7 +110,7 @@ export class ArrivalQueue {
     while (this.waiting.length > 0) {
       const group = this.takeGroup();
       await this.keep(group);
-      for (const { batch } of group) this.rows -= batch.rows.readings.length;
+      for (const one of group) this.weigh(one, -1);
     }
   }
 

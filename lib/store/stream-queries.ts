@@ -1,4 +1,4 @@
-import { type Db, dialectOf } from "./client";
+import { type Db, dialectOf, rawReader } from "./client";
 import type { SiteStream } from "./generated/sqlite/client";
 
 export type { SiteStream };
@@ -52,4 +52,24 @@ export type StreamChange = Partial<Omit<SiteStream, "siteId" | "organisationId" 
 
 export async function updateStream(tx: Db, siteId: string, change: StreamChange): Promise<void> {
   await tx.siteStream.update({ where: { siteId }, data: change });
+}
+
+/** A site whose readings wait to be judged, or to be judged anew. */
+export interface WaitingStream {
+  readonly siteId: string;
+  readonly organisationId: string;
+  readonly hasNew: boolean;
+  readonly rescreenedAt: Date | null;
+}
+
+/** The sites with readings that were not judged yet, or that belong before others already judged. */
+export async function findWaitingStreams(db: Db): Promise<WaitingStream[]> {
+  const found = await rawReader(db).$queryRaw<{ siteId: string }[]>`
+    SELECT "siteId" FROM "SiteStream" WHERE "lastPart" > "screenedPart" OR "staleAt" IS NOT NULL ORDER BY "siteId"`;
+  if (found.length === 0) return [];
+  const streams = await db.siteStream.findMany({
+    where: { siteId: { in: found.map(({ siteId }) => siteId) } },
+    select: { siteId: true, organisationId: true, lastPart: true, screenedPart: true, rescreenedAt: true },
+  });
+  return streams.map(({ lastPart, screenedPart, ...stream }) => ({ ...stream, hasNew: lastPart > screenedPart }));
 }
