@@ -142,8 +142,8 @@ function toStatement(given: Given): Statement {
   return { kind, text: checkedText(given) };
 }
 
-/** Parses a statement form into a statement; what is wrong is told at its field, with how to write it. */
-export const statementInput = statementForm.transform((given, context): Statement => {
+/** The statement that a form means; what is wrong is told at its field, with how to write it. */
+export function readStatement(given: Given, context: z.RefinementCtx): Statement {
   try {
     return toStatement(given);
   } catch (error) {
@@ -151,4 +151,7 @@ export const statementInput = statementForm.transform((given, context): Statemen
     context.addIssue({ code: "custom", path: [error.field], message: error.message });
     return z.NEVER;
   }
-});
+}
+
+/** Parses a statement form into a statement. */
+export const statementInput = statementForm.transform(readStatement);

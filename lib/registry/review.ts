@@ -67,6 +67,8 @@ export interface Review {
   readonly place: SeenPlace;
   readonly notice: Notice;
   readonly coverage: Coverage;
+  /** A person corrected what the notice is taken to cover. */
+  readonly isCorrected: boolean;
   readonly identical: readonly IdenticalAppliance[];
   readonly decisions: readonly PastDecision[];
   /** What was read off the appliance in answer to questions, the latest first. */
@@ -129,6 +131,7 @@ export async function getReview(db: Db, actor: Actor, { candidateId }: { readonl
     place: placeOf(row.appliance, names),
     notice: notice.body,
     coverage: notice.coverage,
+    isCorrected: notice.isCorrected,
     identical,
     decisions: await toPast(db, stored),
     answers,

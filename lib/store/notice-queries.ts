@@ -195,17 +195,14 @@ export async function* eachNotice(db: Db, organisationId: string): AsyncGenerato
   }
 }
 
-/** One notice with its words and reading, or null. */
+/** One notice with its words, its coverage and our own reading (the same where nobody corrected it), or null. */
 export async function findNotice(db: Db, organisationId: string, id: string) {
   const row = await db.notice.findFirst({ where: { id, organisationId } });
   if (row === null) return null;
   const coverage = row.coverage as unknown as Coverage;
-  return {
-    ...row,
-    body: row.body as unknown as Notice,
-    coverage,
-    reading: row.reading === null ? coverage : (row.reading as unknown as Coverage),
-  };
+  const isCorrected = row.reading !== null;
+  const reading = isCorrected ? (row.reading as unknown as Coverage) : coverage;
+  return { ...row, body: row.body as unknown as Notice, coverage, reading, isCorrected };
 }
 
 /** One notice that is known to be there. */

@@ -1,24 +1,43 @@
 import type { Metadata } from "next";
+import Link from "next/link";
+import { z } from "zod";
 import { forPage, requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
 import { StopUse } from "@/app/_ui/cautions";
 import { EmptyState } from "@/app/_ui/empty-state";
 import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection } from "@/app/_ui/side-section";
+import { mayDo } from "@/lib/access/permissions";
+import { fieldText } from "@/lib/notices/correction";
+import type { Coverage } from "@/lib/notices/coverage";
+import type { Notice } from "@/lib/notices/notice";
+import { findCoverageReview } from "@/lib/registry/coverage-review";
 import { appliancesShown, getNoticeView } from "@/lib/registry/notice-view";
+import type { SearchParams } from "../_parts/address";
 import { CandidateTable } from "../_parts/candidate-table";
-import { CoverageList } from "../_parts/coverage-list";
 import { dayWords } from "../_parts/grade-words";
-import { MarkedNotice } from "../_parts/marked-notice";
+import { MarkedNotice, type WordsAt } from "../_parts/marked-notice";
 import styles from "../_parts/recalls.module.css";
 import { RegulatorLink } from "../_parts/regulator-link";
+import { CorrectPanel } from "./correct-panel";
+import { Corrections } from "./corrections";
+import { Covers } from "./covers";
+import own from "./notice.module.css";
+import { wordsAddress } from "./words-at";
 
 export const metadata: Metadata = { title: "Notice" };
 
-export default async function NoticePage({ params }: { params: Promise<{ noticeId: string }> }) {
+const text = z.string().max(4000).optional().catch(undefined);
+const address = z.object({ words: text, take: text, withdraw: text });
+
+export default async function NoticePage(props: { params: Promise<{ noticeId: string }>; searchParams: SearchParams }) {
   const { db, actor } = await requirePage("see recalls");
-  const { noticeId } = await params;
-  const { notice, wordings, concerned, total } = await forPage(getNoticeView(db, actor, { noticeId }));
+  const { noticeId } = await props.params;
+  const chosen = address.parse(await props.searchParams);
+  const [view, review] = await forPage(Promise.all([getNoticeView(db, actor, { noticeId }), findCoverageReview(db, actor, { noticeId })]));
+  const { notice, wordings, concerned, total } = view;
+  const mayCorrect = mayDo(actor, "correct coverage");
+  const correctHref = (words: WordsAt) => `/recalls/${noticeId}?words=${wordsAddress(words)}#correct`;
   const { body, coverage, goneAt, amendedAt, firstLoadedAt } = notice;
   const state = goneAt ? `not in the list since ${dayWords(goneAt)}` : amendedAt ? `amended ${dayWords(amendedAt)}` : "as first loaded";
   return (
@@ -41,14 +60,24 @@ export default async function NoticePage({ params }: { params: Promise<{ noticeI
           { label: "Published", value: body.date ? dayWords(body.date) : "no date" },
           { label: "Loaded", value: dayWords(firstLoadedAt) },
           { label: "State", value: state },
+          { label: "Corrected", value: review.corrections.length === 0 ? "by nobody" : `${review.corrections.length} by people` },
         ]}
       />
       <PlainSection head="The notice, in its own words" aside={<RegulatorLink notice={body} />}>
-        <MarkedNotice notice={body} coverage={coverage} />
+        <Unread notice={body} coverage={coverage} hrefOf={mayCorrect ? correctHref : null} />
+        <MarkedNotice notice={body} coverage={coverage} {...(mayCorrect ? { correctHref } : {})} />
       </PlainSection>
-      <PlainSection head="What we take it to cover">
-        <CoverageList coverage={coverage} />
+      <PlainSection head="What it is taken to cover" id="covers">
+        <div className={mayCorrect ? own.two : undefined}>
+          <Covers noticeId={noticeId} statements={review.statements} mayCorrect={mayCorrect} />
+          {mayCorrect && <CorrectPanel notice={notice} review={review} chosen={chosen} />}
+        </div>
       </PlainSection>
+      {review.corrections.length + review.withdrawn.length > 0 && (
+        <PlainSection head="Corrected by people" id="corrections">
+          <Corrections noticeId={noticeId} standing={review.corrections} withdrawn={review.withdrawn} mayCorrect={mayCorrect} />
+        </PlainSection>
+      )}
       <PlainSection head="Appliances it may cover" id="appliances">
         {concerned.length === 0 ? (
           <EmptyState head="None found">
@@ -87,5 +116,31 @@ function Concerned({ total }: { total: number }) {
     <>
       <b>{total === 1 ? "One appliance" : `${figures(total)} appliances`}</b> may be covered or were ruled out by a fact.
     </>
+  );
+}
+
+/** The passages that were not understood, at the top, each one key press from its correction. */
+function Unread({ notice, coverage, hrefOf }: { notice: Notice; coverage: Coverage; hrefOf: ((words: WordsAt) => string) | null }) {
+  const unread = coverage.spans.filter(({ kind }) => kind === "unread");
+  if (unread.length === 0) return null;
+  return (
+    <section className={own.unread} aria-label="Not understood">
+      <p>
+        <b>{unread.length === 1 ? "One passage was" : `${unread.length} passages were`} not understood: a person must read this.</b> Until
+        then an appliance that only these words mean is not found.
+      </p>
+      <ul>
+        {unread.map(({ field, index = 0, start, end }) => (
+          <li key={`${field} ${index} ${start}`}>
+            <q>{fieldText(notice, field, index)?.slice(start, end)}</q>{" "}
+            {hrefOf && (
+              <Link href={hrefOf({ field, index, start, end })} scroll={false}>
+                Read it
+              </Link>
+            )}
+          </li>
+        ))}
+      </ul>
+    </section>
   );
 }

@@ -1,8 +1,10 @@
+import Link from "next/link";
 import type { ReactNode } from "react";
 import { Code } from "@/app/_ui/code";
 import type { Reason } from "@/lib/matching/candidate";
 import type { Coverage, SpanField } from "@/lib/notices/coverage";
 import type { Notice } from "@/lib/notices/notice";
+import { MarkPath } from "./mark-path";
 import styles from "./marked-notice.module.css";
 import { type MarkedParagraph, type MarkKind, markLooks, markStatements, type Stretch, usedMarks } from "./marked-statements";
 
@@ -16,9 +18,19 @@ const markStyle: Readonly<Record<MarkKind, string | undefined>> = {
   unread: styles.unread,
 };
 
+/** Where words of a notice stand: field, place in a list field, and bounds. */
+export interface WordsAt {
+  readonly field: SpanField;
+  readonly index: number;
+  readonly start: number;
+  readonly end: number;
+}
+
 interface Compared {
   readonly coverage: Coverage;
   readonly reasons?: readonly Reason[];
+  /** Where the words of a mark are corrected; absent where they are only read. */
+  readonly correctHref?: (words: WordsAt) => string;
 }
 
 function Letter({ kind }: { kind: MarkKind }) {
@@ -29,17 +41,35 @@ function Letter({ kind }: { kind: MarkKind }) {
   );
 }
 
-function Marked({ text, mark }: Stretch) {
+/** What a mark says to those who do not see it: its kind, how it is read, and whether the appliance agrees. */
+function markWords({ kind, reads, agrees }: NonNullable<Stretch["mark"]>, text: string): string {
+  const read =
+    kind === "unread" ? "a person must read this" : kind === "where" || reads === text ? "" : `read as ${reads.replaceAll("..", " to ")}`;
+  return [markLooks[kind].words, read, agrees ? "agrees with the appliance" : ""].filter((part) => part !== "").join(", ");
+}
+
+function Marked({ text, mark, href }: Stretch & { href: string | null }) {
   if (!mark) return text;
-  const { words } = markLooks[mark.kind];
-  return (
-    <mark className={[styles.mark, markStyle[mark.kind], mark.agrees ? styles.agrees : ""].join(" ")}>
+  const inside = (
+    <>
       {text}
       <Letter kind={mark.kind} />
-      <span className="vh">
-        ({words}
-        {mark.agrees ? ", agrees with the appliance" : ""})
-      </span>
+      <span className="vh"> ({markWords(mark, text)})</span>
+    </>
+  );
+  const className = [styles.mark, markStyle[mark.kind], mark.agrees ? styles.agrees : ""].join(" ");
+  return (
+    <mark className={className}>
+      {href === null ? (
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: the keyboard goes from mark to mark, so that each can be heard by itself
+        <span data-mark="" tabIndex={0} className={styles.stop}>
+          {inside}
+        </span>
+      ) : (
+        <Link data-mark="" href={href} scroll={false} className={styles.stop} title={`${markLooks[mark.kind].words}: correct it`}>
+          {inside}
+        </Link>
+      )}
     </mark>
   );
 }
@@ -57,12 +87,14 @@ function Reading({ kind, reads }: MarkedParagraph["readings"][number]) {
 }
 
 function Paragraphs({ text, field, index, ...compared }: Compared & { text: string; field: SpanField; index?: number }) {
+  const hrefOf = ({ mark }: Stretch) =>
+    mark ? (compared.correctHref?.({ field, index: index ?? 0, start: mark.from, end: mark.to }) ?? null) : null;
   const paragraphs = markStatements(text, { ...compared, field, ...(index === undefined ? {} : { index }) });
   return paragraphs.map(({ start, stretches, readings }) => (
     <div className={styles.paragraph} key={start}>
       <p className={styles.words}>
         {stretches.map((stretch) => (
-          <Marked key={stretch.start} {...stretch} />
+          <Marked key={stretch.start} {...stretch} href={hrefOf(stretch)} />
         ))}
       </p>
       <aside aria-label="How we read this paragraph">
@@ -85,13 +117,13 @@ function Column({ name, children }: { name: string; children: ReactNode }) {
 }
 
 /** A notice in its own words, statements marked by kind, our reading beside each paragraph, and the legend. */
-export function MarkedNotice({ notice, coverage, reasons }: { notice: Notice } & Compared) {
-  const compared: Compared = { coverage, ...(reasons ? { reasons } : {}) };
+export function MarkedNotice({ notice, ...compared }: { notice: Notice } & Compared) {
+  const { coverage, reasons, correctHref } = compared;
   const { title, description, productNames, statedBrands, statedModels, statedSerials, upcs, hazard, remedy, contact } = notice;
   const made =
     notice.madeFrom === null && notice.madeTo === null ? null : `${notice.madeFrom ?? "any date"} to ${notice.madeTo ?? "any date"}`;
-  return (
-    <div className={styles.notice}>
+  const words = (
+    <>
       <div className={styles.title}>
         <Paragraphs text={title} field="title" {...compared} />
       </div>
@@ -117,9 +149,36 @@ export function MarkedNotice({ notice, coverage, reasons }: { notice: Notice } &
       {hazard !== null && <Column name="Hazard">{<p className={styles.words}>{hazard}</p>}</Column>}
       {remedy !== null && <Column name="Remedy">{<p className={styles.words}>{remedy}</p>}</Column>}
       {contact !== null && <Column name="Contact">{<p className={styles.words}>{contact}</p>}</Column>}
+    </>
+  );
+  const marks = countMarks(notice, coverage);
+  return (
+    <div className={styles.notice}>
+      {marks === 0 ? (
+        words
+      ) : (
+        <MarkPath marks={marks} mayCorrect={correctHref !== undefined}>
+          {words}
+        </MarkPath>
+      )}
       <Legend kinds={usedMarks(coverage)} compared={reasons !== undefined} />
     </div>
   );
+}
+
+/** How many marks the texts shown here carry. */
+function countMarks(notice: Notice, coverage: Coverage): number {
+  const { title, description, productNames, statedModels, statedSerials } = notice;
+  const shown: [string | null, SpanField, number?][] = [
+    [title, "title"],
+    [description, "description"],
+    ...productNames.map((name, index): [string, SpanField, number] => [name, "productNames", index]),
+    [statedModels, "statedModels"],
+    [statedSerials, "statedSerials"],
+  ];
+  const inText = ([text, field, index]: (typeof shown)[number]) =>
+    text === null ? [] : markStatements(text, { coverage, field, ...(index === undefined ? {} : { index }) });
+  return shown.flatMap(inText).reduce((sum, { stretches }) => sum + stretches.filter(({ mark }) => mark !== null).length, 0);
 }
 
 function Legend({ kinds, compared }: { kinds: readonly MarkKind[]; compared: boolean }) {

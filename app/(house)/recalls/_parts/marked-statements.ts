@@ -37,6 +37,9 @@ export interface Mark {
   readonly reads: string;
   /** It agrees with the appliance that is looked at. */
   readonly agrees: boolean;
+  /** The span's bounds in the field's text. */
+  readonly from: number;
+  readonly to: number;
 }
 
 /** A stretch of the notice's words, marked or plain. */
@@ -99,7 +102,11 @@ function stretchesOf(text: string, from: number, to: number, spans: readonly Spa
     const kind = markOf[span.kind];
     if (kind === undefined || end <= start) continue;
     plain(start);
-    stretches.push({ start, text: text.slice(start, end), mark: { kind, reads: span.reads, agrees: doesAgree(span, reasons) } });
+    stretches.push({
+      start,
+      text: text.slice(start, end),
+      mark: { kind, reads: span.reads, agrees: doesAgree(span, reasons), from: span.start, to: span.end },
+    });
     at = end;
   }
   plain(to);

@@ -1,10 +1,10 @@
 "use client";
 
-import { useActionState } from "react";
 import { Button } from "@/app/_ui/button";
 import { FormWord, TextField } from "@/app/_ui/field";
 import type { Grade } from "@/lib/matching/candidate";
 import { gradeWords } from "../../_parts/grade-words";
+import { useKeptForm } from "../../_parts/use-kept-form";
 import { answerCandidate } from "./actions";
 import styles from "./review.module.css";
 
@@ -20,7 +20,7 @@ export interface AnswerFormProps {
 
 /** What is read off the appliance: a ready answer at one press, or typed; graded again at once. */
 export function AnswerForm({ candidateId, field, label, ready, suggestions, isCode }: AnswerFormProps) {
-  const [result, send, isPending] = useActionState(answerCandidate, null);
+  const { result, isPending, form } = useKeptForm(answerCandidate);
   const hidden = (
     <>
       <input type="hidden" name="candidateId" value={candidateId} />
@@ -30,7 +30,7 @@ export function AnswerForm({ candidateId, field, label, ready, suggestions, isCo
   return (
     <div className={styles.answer}>
       {ready.length > 0 && (
-        <form action={send} className={styles.ready}>
+        <form {...form} className={styles.ready}>
           {hidden}
           {ready.map(({ value, leadsTo }) => (
             <span key={value}>
@@ -42,7 +42,7 @@ export function AnswerForm({ candidateId, field, label, ready, suggestions, isCo
           ))}
         </form>
       )}
-      <form action={send} className={styles.typed}>
+      <form {...form} className={styles.typed}>
         {hidden}
         <TextField
           label={label}

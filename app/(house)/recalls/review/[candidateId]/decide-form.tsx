@@ -1,10 +1,11 @@
 "use client";
 
 import Link from "next/link";
-import { type FormEvent, type ReactNode, useActionState, useState } from "react";
+import { type FormEvent, type ReactNode, useState } from "react";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { AreaField, FormWord } from "@/app/_ui/field";
 import type { Verdict } from "@/lib/registry/decision-standing";
+import { useKeptForm } from "../../_parts/use-kept-form";
 import { decideCandidate } from "./actions";
 import styles from "./review.module.css";
 
@@ -30,12 +31,12 @@ export interface DecideFormProps {
 /** Verdict, reason, and which of the identical ones it is for. */
 export function DecideForm(props: DecideFormProps) {
   const { candidateId, noticeHash, verdict, reason, nextHref, signer, children } = props;
-  const [result, send, isPending] = useActionState(decideCandidate, null);
+  const { result, isPending, form } = useKeptForm(decideCandidate);
   const [chosen, setChosen] = useState(props.chosen);
   const recount = (event: FormEvent<HTMLFormElement>) => setChosen(new FormData(event.currentTarget).getAll("applianceIds").length);
   const fields = result && !result.ok ? result.fields : {};
   return (
-    <form action={send} onChange={recount} onReset={() => setChosen(props.chosen)} className={styles.decide} id="decide">
+    <form {...form} onChange={recount} onReset={() => setChosen(props.chosen)} className={styles.decide} id="decide">
       <input type="hidden" name="candidateId" value={candidateId} />
       <input type="hidden" name="noticeHash" value={noticeHash} />
       <div className={styles.verdict}>

@@ -1,8 +1,9 @@
 "use client";
 
-import { type FormEvent, type ReactNode, useActionState, useState } from "react";
+import { type FormEvent, type ReactNode, useState } from "react";
 import { Acts, Button } from "@/app/_ui/button";
 import { AreaField, FormWord } from "@/app/_ui/field";
+import { useKeptForm } from "../../_parts/use-kept-form";
 import { sayForGroup } from "./actions";
 import styles from "./group.module.css";
 
@@ -27,16 +28,16 @@ function buttonWords({ answer, chosen }: Choice, waiting: number): string {
 
 /** One answer for all that waits: none is meant, or the ticked ones may be. */
 export function GroupForm({ groupId, seen, waiting, signer, children }: GroupFormProps) {
-  const [result, send, isPending] = useActionState(sayForGroup, null);
+  const { result, isPending, form } = useKeptForm(sayForGroup);
   const [choice, setChoice] = useState<Choice>({ answer: null, chosen: 0 });
   const look = (event: FormEvent<HTMLFormElement>) => {
-    const form = new FormData(event.currentTarget);
-    const answer = form.get("answer");
-    setChoice({ answer: typeof answer === "string" ? answer : null, chosen: new Set(form.getAll("applianceIds")).size });
+    const given = new FormData(event.currentTarget);
+    const answer = given.get("answer");
+    setChoice({ answer: typeof answer === "string" ? answer : null, chosen: new Set(given.getAll("applianceIds")).size });
   };
   const fields = result && !result.ok ? result.fields : {};
   return (
-    <form action={send} onChange={look} className={styles.form}>
+    <form {...form} onChange={look} className={styles.form}>
       <input type="hidden" name="groupId" value={groupId} />
       <input type="hidden" name="seen" value={seen} />
       <fieldset className={styles.options}>
