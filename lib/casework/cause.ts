@@ -1,7 +1,7 @@
 import type { ScreeningKind } from "@/lib/watch/screening-result";
 
-/** What a finding comes from: a kind of screening result, a confirmed recall match, or a person who saw something. */
-export type FindingCause = ScreeningKind | "recall" | "by hand";
+/** What a finding comes from: a kind of screening result, a confirmed recall match, a use limit, or a person who saw something. */
+export type FindingCause = ScreeningKind | "recall" | "use_limit" | "by hand";
 
 /** What a finding is about. Wiring faults are not an appliance's. */
 export type FindingThing = "appliance" | "outlet" | "circuit" | "site";
@@ -18,6 +18,7 @@ export const causeWords: Readonly<Record<FindingCause, string>> = {
   low_voltage: "Low voltage",
   lamp_too_strong: "Lamp too strong for its fixture",
   drift: "Drifting from its own past",
+  use_limit: "Above a use limit",
   "by hand": "Reported by a person",
 };
 

@@ -70,6 +70,10 @@ const byCause: Readonly<Record<FindingCause, Caution>> = {
     first: "Have it looked at: it draws more than it used to, though still below its rating.",
     more: ["Clean filters and vents, unplugged; a dragging motor or a scaled element needs a repairer."],
   },
+  use_limit: {
+    first: "See what ran, and whether somebody forgot to switch it off.",
+    more: ["More energy than was agreed is not a danger by itself; a heater or cooking appliance left on alone is.", local],
+  },
   "by hand": { first: "Make it safe first, then find out.", more: [...stopUse.more, local] },
 };
 

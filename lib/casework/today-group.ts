@@ -37,6 +37,7 @@ const wiring: readonly FindingCause[] = ["outlet_overload", "circuit_overload", 
 /** Where a finding that is not closed stands among the day's work. */
 export function groupOf(facts: CaseFacts): TodayGroup {
   if (facts.state !== "open") return "bring_proof";
+  if (facts.cause === "use_limit") return "decide";
   if (wiring.includes(facts.cause) || (!facts.hasAppliance && facts.cause !== "by hand")) return "call_electrician";
   return facts.hasAppliance && (facts.signalWord === "DANGER" || facts.signalWord === "WARNING") ? "take_out_of_use" : "decide";
 }

@@ -9,6 +9,7 @@ import { findResults } from "@/lib/store/screening-queries";
 import { applianceLimit, referred } from "@/lib/watch/appliance-limit";
 import type { DrawPoint } from "@/lib/watch/draw-thinning";
 import { ratingOf } from "./appliance-columns";
+import { standardsOfSite } from "./site-policy";
 
 /** The stretch of time that a chart shows. `episode` is twelve hours around the last excess. */
 export const drawRanges = ["episode", "24h", "7d", "30d", "all"] as const;
@@ -102,6 +103,7 @@ export async function drawSeries(
     receptacle: null,
     category: appliance.category,
     rating: ratingOf(appliance),
+    deviation: (await standardsOfSite(db, { id: appliance.siteId, nominalVolts: appliance.siteVolts })).deviation,
   };
   const limit = applianceLimit(screened, appliance.siteVolts);
   const judged = (watts: number, volts: number | null) => referred(limit, watts, volts, "W");

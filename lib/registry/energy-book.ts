@@ -1,3 +1,4 @@
+import type { Actor } from "@/lib/access/actor";
 import { tagKey } from "@/lib/identity/tag-code";
 import type { Db, Store } from "@/lib/store/client";
 import {
@@ -16,6 +17,7 @@ import { hourMs, hoursTouched, makeHourOf } from "@/lib/watch/energy-hour";
 import type { EnergyHourRow } from "@/lib/watch/energy-sum";
 import { screeningPolicy } from "@/lib/watch/policy";
 import { readHolders } from "./energy-holders";
+import { judgeLimits } from "./energy-limit";
 import { type LogPlan, readLogPlan, receptacleOf } from "./log-plan";
 
 const holdMs = screeningPolicy.holdSeconds * 1000;
@@ -55,19 +57,21 @@ const partsInMemory = 12;
 
 /**
  * Books the energy of every hour that is due, from the readings kept and the placements known by now. What was booked of an hour is
- * replaced, so that booking again changes nothing; an hour that is marked while it is booked stays due. Permission is the caller's.
+ * replaced, so that booking again changes nothing; an hour that is marked while it is booked stays due. Use limits of the days are
+ * judged with it. Permission is the caller's.
  */
-export async function bookEnergy(db: Store, organisationId: string): Promise<EnergyAccount> {
+export async function bookEnergy(db: Store, actor: Actor, now: Date): Promise<EnergyAccount> {
+  const { organisationId } = actor;
   const booked: SiteHour[] = [];
   let rows = 0;
   let failed = 0;
   const parts = new PartCache(db);
   for (let due = await findEnergyDue(db, organisationId, hoursAtOnce); due.length > 0; ) {
     const made = await makeRows(db, organisationId, due, parts);
-    await db.$transaction(async (tx) => {
-      await replaceEnergyHours(tx, organisationId, made.hours, made.rows);
-      await clearEnergyDue(tx, due);
-    });
+    await db.$transaction((tx) => replaceEnergyHours(tx, organisationId, made.hours, made.rows));
+    // Limits are judged before the marks go, so that a process that is killed between the two judges them the next time.
+    await judgeLimits(db, actor, made.hours, now);
+    await clearEnergyDue(db, due);
     booked.push(...made.hours);
     rows += made.rows.length;
     const next = await findEnergyDue(db, organisationId, hoursAtOnce);

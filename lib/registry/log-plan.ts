@@ -5,6 +5,7 @@ import type { PlannedOutlet } from "@/lib/watch/outlet-plan";
 import type { ScreenedAppliance } from "@/lib/watch/screened-appliance";
 import { ratingOf } from "./appliance-columns";
 import { nameKey } from "./place-name";
+import { standardsOfSite } from "./site-policy";
 
 /** The outlets of an organisation, found by name or id. */
 export interface LogPlan {
@@ -85,6 +86,8 @@ export async function readLoggedAppliances(db: Db, plan: LogPlan, { fromAt, ...w
     const isEarly = placement.fromAt <= fromAt && (placement.toAt === null || placement.toAt > fromAt);
     if (isEarly || !starts.has(placement.applianceId)) starts.set(placement.applianceId, placement);
   }
+  const nominalVolts = plan.outlets[0]?.site.nominalVolts ?? null;
+  const { deviation } = await standardsOfSite(db, { id: where.siteId, nominalVolts });
   return rows.map((row) => {
     const { outletId, receptacle } = starts.get(row.id) ?? row;
     const outlet = outletId === null ? undefined : plan.byId.get(outletId);
@@ -96,6 +99,7 @@ export async function readLoggedAppliances(db: Db, plan: LogPlan, { fromAt, ...w
       receptacle,
       category: row.category,
       rating,
+      deviation,
     };
     return { row, screened };
   });

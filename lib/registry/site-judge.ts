@@ -5,13 +5,14 @@ import type { Db } from "@/lib/store/client";
 import { type KeptReading, keptFrom } from "@/lib/store/kept-log-queries";
 import type { SeenDraw } from "@/lib/store/reading-queries";
 import { canonicalJson } from "@/lib/store/record";
-import { screeningPolicy } from "@/lib/watch/policy";
+import { type ScreeningPolicy, screeningPolicy } from "@/lib/watch/policy";
 import { makeScreening, type Screening, type ScreeningCounts, type ScreeningInput } from "@/lib/watch/screening";
 import type { ScreeningResult } from "@/lib/watch/screening-result";
 import { type LogPlan, type PlannedAppliance, plannedOutlet, readLoggedAppliances, readSitePlan } from "./log-plan";
 import { placeResults } from "./placed-results";
 import { SeenDraws } from "./seen-draws";
 import type { Checkpoint, CheckpointNotes } from "./site-checkpoint";
+import { policyOfSite } from "./site-policy";
 
 const reorderMs = screeningPolicy.reorderSeconds * 1000;
 
@@ -21,6 +22,7 @@ export interface SiteGround {
   readonly siteId: string;
   readonly plan: LogPlan;
   readonly appliances: readonly PlannedAppliance[];
+  readonly policy: ScreeningPolicy;
   /** Tells whether plan, plates and policy are those that a checkpoint was made with. */
   readonly hash: string;
 }
@@ -33,8 +35,9 @@ export async function readSiteGround(
   const plan = await readSitePlan(db, organisationId, siteId);
   const fromAt = (await keptFrom(db, organisationId, siteId)) ?? new Date(0);
   const appliances = await readLoggedAppliances(db, plan, { organisationId, siteId, fromAt, tagKeys: tags });
-  const ground = [plan.outlets.map(plannedOutlet), appliances.map(({ screened }) => screened), screeningPolicy];
-  return { organisationId, siteId, plan, appliances, hash: createHash("sha256").update(canonicalJson(ground)).digest("hex") };
+  const policy = await policyOfSite(db, siteId);
+  const ground = [plan.outlets.map(plannedOutlet), appliances.map(({ screened }) => screened), policy];
+  return { organisationId, siteId, plan, appliances, policy, hash: createHash("sha256").update(canonicalJson(ground)).digest("hex") };
 }
 
 /** What a judge has found since it was last asked. */
@@ -70,8 +73,8 @@ export class SiteJudge {
   }
 
   private get input(): ScreeningInput {
-    const { plan, appliances } = this.ground;
-    return { outlets: plan.outlets.map(plannedOutlet), appliances: appliances.map(({ screened }) => screened) };
+    const { plan, appliances, policy } = this.ground;
+    return { outlets: plan.outlets.map(plannedOutlet), appliances: appliances.map(({ screened }) => screened), policy };
   }
 
   /** The folded tags among rows that were not seen at this site before; its appliances must be known before the rows are taken. */

@@ -100,12 +100,20 @@ export interface EnergyScope {
   readonly circuitId?: string | undefined;
   readonly outletId?: string | undefined;
   readonly applianceId?: string | undefined;
+  /** Outlets left out: those that are meters, so that nothing is counted twice. */
+  readonly without?: readonly string[] | undefined;
 }
 
-function scopeWhere({ organisationId, siteIds, ...narrow }: EnergyScope): Prisma.EnergyHourWhereInput {
+function scopeWhere({ organisationId, siteIds, without = [], ...narrow }: EnergyScope): Prisma.EnergyHourWhereInput {
   const named = Object.fromEntries(Object.entries(narrow).filter(([, value]) => value !== undefined));
-  return { organisationId, ...named, ...(siteIds === null ? {} : { AND: [{ siteId: { in: [...siteIds] } }] }) };
+  const reach = siteIds === null ? [] : [{ siteId: { in: [...siteIds] } }];
+  return { organisationId, ...named, AND: [...reach, ...(without.length === 0 ? [] : [{ outletId: { notIn: [...without] } }])] };
 }
+
+const stretchOf = (scope: EnergyScope, fromMs: number, toMs: number) => ({
+  ...scopeWhere(scope),
+  at: { gte: new Date(fromMs), lt: new Date(toMs) },
+});
 
 function shownRow(row: EnergyHour): EnergyHourRow {
   const { siteId, unitId, circuitId, outletId, receptacle, applianceId, microjoules, measuredMs, gapMs } = row;
@@ -114,7 +122,7 @@ function shownRow(row: EnergyHour): EnergyHourRow {
 
 /** Booked hours that begin in a stretch (its end not included), in time order. */
 export async function findEnergyHours(db: Db, scope: EnergyScope, fromMs: number, toMs: number): Promise<EnergyHourRow[]> {
-  const where = { ...scopeWhere(scope), at: { gte: new Date(fromMs), lt: new Date(toMs) } };
+  const where = stretchOf(scope, fromMs, toMs);
   return (await db.energyHour.findMany({ where, orderBy: [{ at: "asc" }, { outletId: "asc" }, { receptacle: "asc" }] })).map(shownRow);
 }
 
@@ -149,4 +157,79 @@ export async function staysAtOutlets(db: Db, outletIds: readonly string[]) {
     }))
       if (_min.fromAt !== null) firsts.set(applianceId, _min.fromAt.getTime());
   return { stays, firsts };
+}
+
+/** What a scope used in one hour: together, and the part that no known appliance used. */
+export interface ScopeHour {
+  readonly atMs: number;
+  readonly microjoules: bigint;
+  readonly unknown: bigint;
+  readonly measuredMs: number;
+  readonly gapMs: number;
+}
+
+/** A scope's hours in order, added up over its receptacles. */
+export async function sumByHour(db: Db, scope: EnergyScope, fromMs: number, toMs: number): Promise<ScopeHour[]> {
+  const where = stretchOf(scope, fromMs, toMs);
+  const _sum = { microjoules: true, measuredMs: true, gapMs: true } as const;
+  const all = await db.energyHour.groupBy({ by: ["at"], where, _sum, orderBy: { at: "asc" } });
+  const nobody = await db.energyHour.groupBy({ by: ["at"], where: { ...where, applianceId: "" }, _sum: { microjoules: true } });
+  const unknown = new Map(nobody.map((row) => [row.at.getTime(), row._sum.microjoules ?? 0n]));
+  return all.map((row) => ({
+    atMs: row.at.getTime(),
+    microjoules: row._sum.microjoules ?? 0n,
+    unknown: unknown.get(row.at.getTime()) ?? 0n,
+    measuredMs: Number(row._sum.measuredMs ?? 0),
+    gapMs: Number(row._sum.gapMs ?? 0),
+  }));
+}
+
+/** By what a sum is split. */
+export type EnergySplit = "unitId" | "circuitId" | "outletId" | "applianceId";
+
+export interface SplitEnergy {
+  /** The id; null or empty where none is known. */
+  readonly id: string | null;
+  readonly microjoules: bigint;
+  readonly measuredMs: number;
+  readonly gapMs: number;
+}
+
+/** A scope's energy split by one of its things. */
+export async function splitEnergy(
+  db: Db,
+  scope: EnergyScope,
+  stretch: { readonly fromMs: number; readonly toMs: number },
+  by: EnergySplit,
+): Promise<SplitEnergy[]> {
+  const where = stretchOf(scope, stretch.fromMs, stretch.toMs);
+  const rows = await db.energyHour.groupBy({ by: [by], where, _sum: { microjoules: true, measuredMs: true, gapMs: true } });
+  return rows.map((row) => ({
+    id: row[by] as string | null,
+    microjoules: row._sum.microjoules ?? 0n,
+    measuredMs: Number(row._sum.measuredMs ?? 0),
+    gapMs: Number(row._sum.gapMs ?? 0),
+  }));
+}
+
+/** How many receptacles of a scope have readings, and how many whole hours between the first and last of each have none. */
+export async function receptacleSpans(
+  db: Db,
+  scope: EnergyScope,
+  fromMs: number,
+  toMs: number,
+): Promise<{ readonly receptacles: number; readonly missingHours: number }> {
+  const rows = await db.energyHour.groupBy({
+    by: ["outletId", "receptacle", "at"],
+    where: stretchOf(scope, fromMs, toMs),
+  });
+  const spans = new Map<string, { first: number; last: number; hours: number }>();
+  for (const { outletId, receptacle, at: hour } of rows) {
+    const ms = hour.getTime();
+    const span = spans.get(`${outletId} ${receptacle}`) ?? { first: ms, last: ms, hours: 0 };
+    spans.set(`${outletId} ${receptacle}`, { first: Math.min(span.first, ms), last: Math.max(span.last, ms), hours: span.hours + 1 });
+  }
+  let missing = 0;
+  for (const { first, last, hours } of spans.values()) missing += Math.max(0, Math.round((last - first) / 3_600_000) + 1 - hours);
+  return { receptacles: spans.size, missingHours: missing };
 }

@@ -127,7 +127,7 @@ async function carryOut(loading: Loading): Promise<LoadedLog> {
   const chunks = new LogChunks(db, organisationId, plan, read, (chunk) => storeChunk(loading, keeping, chunk));
   const state = await takeAll(file.batches, chunks);
   const screening = await screenArrived(db, actor, await sitesToScreen(db, plan), input.now);
-  await bookEnergy(db, actor.organisationId);
+  await bookEnergy(db, actor, input.now);
   const remarks = [
     ...(state === "stopped" ? [`Stopped after ${loading.counts.rowsRead} rows, on request; what is in stays in.`] : []),
     ...(chunks.ambiguous === 0 ? [] : [`${chunks.ambiguous} rows fall into the repeated hour of a clock change.`]),

@@ -1,5 +1,5 @@
 import { type DayKind, isDayOf, isHourIn, localDay, localHour } from "./energy-hour";
-import { type EnergyHourRow, kilowattHours } from "./energy-sum";
+import { kilowattHours } from "./energy-sum";
 
 /** Most energy of a thing in the hours `fromHour` to `toHour` (0 to 24: the whole day) of some days. */
 export interface UseLimit {
@@ -22,6 +22,13 @@ export interface LimitPassed {
   readonly gapMs: number;
 }
 
+/** What a thing used in one hour of the site's clock. */
+export interface UsedHour {
+  readonly atMs: number;
+  readonly microjoules: bigint;
+  readonly gapMs: number;
+}
+
 interface DaySum {
   microjoules: bigint;
   fromMs: number;
@@ -39,7 +46,7 @@ function dayOf(limit: UseLimit, zone: string | null, atMs: number): { readonly d
 }
 
 /** The days on which the energy of these hours passed a limit, in order. The hours are those of one thing. */
-export function limitPassed(limit: UseLimit, rows: readonly EnergyHourRow[], zone: string | null): LimitPassed[] {
+export function limitPassed(limit: UseLimit, rows: readonly UsedHour[], zone: string | null): LimitPassed[] {
   const days = new Map<string, DaySum>();
   for (const row of rows) {
     const at = dayOf(limit, zone, row.atMs);

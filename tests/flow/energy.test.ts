@@ -61,7 +61,10 @@ eachDatabase("Energy", (open) => {
     return id;
   }
 
-  const load = (rows: readonly Row[]) => loadLog(fresh.db, manager, { source: [csv(rows)], fileName: "log.csv", now });
+  async function* bytesOf(text: string) {
+    yield new TextEncoder().encode(text);
+  }
+  const load = (rows: readonly Row[]) => loadLog(fresh.db, manager, { source: bytesOf(csv(rows)), fileName: "log.csv", now });
   const everything = () => findEnergyHours(fresh.db, { organisationId: manager.organisationId, siteIds: null }, 0, Date.now() * 2);
   const kwhBy = async (key: "applianceId" | "outletId") => {
     const sums: Record<string, number> = {};
@@ -84,7 +87,7 @@ eachDatabase("Energy", (open) => {
     await load(rows);
     const before = await everything();
     await load(rows);
-    await bookEnergy(fresh.db, manager.organisationId);
+    await bookEnergy(fresh.db, manager, now);
     expect(await everything()).toEqual(before);
     expect(await countEnergyDue(fresh.db, manager.organisationId)).toBe(0);
   });
@@ -109,7 +112,7 @@ eachDatabase("Energy", (open) => {
     expect(await kwhBy("applianceId")).toEqual({ [kettle]: 1.8075 });
     const sightings = [{ tag: "K7-KETT", outlet: second!.name, receptacle: "1", at: new Date(startMs - hourMs) }];
     await observeMany(fresh.db, manager, { sightings, source: "walk", now });
-    await bookEnergy(fresh.db, manager.organisationId);
+    await bookEnergy(fresh.db, manager, now);
     expect(await kwhBy("applianceId")).toEqual({ "": 1.8075 });
   });
 });
