@@ -8,7 +8,7 @@ import type { ResultPlace } from "./make-result";
 import type { OutletTable } from "./outlet-table";
 import type { ScreeningPolicy } from "./policy";
 import type { ReceptacleTable } from "./receptacle-table";
-import type { MeasuredColumns } from "./row-ring";
+import type { Row } from "./row";
 import type { ScreeningResult } from "./screening-result";
 import { endOfLocalDay } from "./zone-time";
 
@@ -53,17 +53,17 @@ export class DrawJudge {
     return { site, circuit, outlet, receptacle: receptacles.nameOf(receptacle) || null, tag };
   }
 
-  /** Judges row `at` of a receptacle, when something is known to be plugged in there. */
-  judge(receptacle: number, rows: MeasuredColumns, at: number): void {
+  /** Judges a row of a receptacle, when something is known to be plugged in there. */
+  judge(receptacle: number, row: Row): void {
     const { receptacles, appliances, limits } = this.tables;
     const appliance = receptacles.appliance[receptacle]!;
     if (appliance < 0) return;
     const limit = limits.limits[receptacles.limit[receptacle]!]!;
-    const atMs = rows.atMs[at]!;
+    const { atMs } = row;
     appliances.see(appliance, atMs);
-    const draw = this.drawOf(receptacle, limit, rows, at);
+    const draw = this.drawOf(receptacle, limit, row);
     if (Number.isNaN(draw) || !this.keepsUnit(receptacle, atMs)) return;
-    const value = limit.exponent === 0 ? draw : referred(limit, draw, rows.volts[at]!, this.byAmps === 1 ? "A" : "W");
+    const value = limit.exponent === 0 ? draw : referred(limit, draw, row.volts, this.byAmps === 1 ? "A" : "W");
     const bound = this.byAmps === 1 ? limit.amps : limit.watts;
     if (value > bound || !this.excess.isIdle(receptacle)) this.excess.observe(receptacle, atMs, value, bound);
     else this.excess.quiet(receptacle, atMs, value / bound);
@@ -71,21 +71,21 @@ export class DrawJudge {
   }
 
   /** The draw that decides, in watts or amperes as `byAmps` says then. NaN when the row cannot be judged. */
-  private drawOf(receptacle: number, limit: JudgedLimit, rows: MeasuredColumns, at: number): number {
-    const watts = rows.watts[at]!;
+  private drawOf(receptacle: number, limit: JudgedLimit, row: Row): number {
+    const { watts } = row;
     if (!Number.isNaN(watts) && !limit.byCurrent) {
       this.byAmps = 0;
       return watts;
     }
-    return this.otherDraw(receptacle, limit, rows, at);
+    return this.otherDraw(receptacle, limit, row);
   }
 
-  private otherDraw(receptacle: number, limit: JudgedLimit, rows: MeasuredColumns, at: number): number {
+  private otherDraw(receptacle: number, limit: JudgedLimit, row: Row): number {
     const { outlets, receptacles } = this.tables;
-    const watts = rows.watts[at]!;
-    const amps = rows.amps[at]!;
-    const factor = rows.powerFactor[at]!;
-    const measured = rows.volts[at]!;
+    const { watts } = row;
+    const { amps } = row;
+    const factor = row.powerFactor;
+    const measured = row.volts;
     const volts = !Number.isNaN(measured) ? measured : outlets.nominalVolts[receptacles.outlet[receptacle]!]!;
     this.byAmps = limit.amps < Number.POSITIVE_INFINITY ? 1 : 0;
     if (this.byAmps === 0) return !Number.isNaN(watts) ? watts : amps * volts * factor;

@@ -67,7 +67,7 @@ export class EngineState {
     const { appliances, receptacles, plugs } = this.tables;
     const screened = appliances.screened[appliance]!;
     const outlet = this.tables.recordedOutlet(screened);
-    if (outlet < 0 || receptacles.appliance[receptacles.byText(outlet, screened.receptacle)]! >= 0) return;
+    if (outlet < 0 || receptacles.appliance[receptacles.of(outlet, screened.receptacle)]! >= 0) return;
     plugs.plugRecorded(appliance, outlet, latestMs);
   }
 

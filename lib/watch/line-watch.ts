@@ -1,7 +1,7 @@
 import type { NeutralWatch } from "./neutral-watch";
 import type { OutletTable } from "./outlet-table";
 import type { ScreeningPolicy } from "./policy";
-import type { MeasuredColumns } from "./row-ring";
+import type { Row } from "./row";
 import type { StateCarrier } from "./state-carrier";
 import { StretchTable, type VoltageEpisode } from "./stretch-table";
 
@@ -41,12 +41,12 @@ export class LineWatch {
     this.low.grow(count);
   }
 
-  /** Judges the voltage of row `at`. */
-  observe(outlet: number, rows: MeasuredColumns, at: number): void {
+  /** Judges the voltage of a row. */
+  observe(outlet: number, row: Row): void {
     const { outlets } = this.tables;
-    const volts = rows.volts[at]!;
+    const { volts } = row;
     if (Number.isNaN(volts)) return;
-    const atMs = rows.atMs[at]!;
+    const { atMs } = row;
     outlets.voltsAtMs[outlet] = atMs;
     const band = outlets.bands[outlet]!;
     if (band === null) return;
@@ -57,7 +57,7 @@ export class LineWatch {
     if (volts < band.low && volts >= band.interrupted) low.beyond(outlet, atMs, volts);
     else if (low.isOpen(outlet)) low.inside(outlet, atMs);
     if (outlets.leg[outlet]! >= 0 && outlets.isApart[outlet] === 0 && volts >= band.interrupted * 0.5)
-      this.tables.neutralOf(outlets.site[outlet]!)?.observe(outlet, rows, at);
+      this.tables.neutralOf(outlets.site[outlet]!)?.observe(outlet, row);
   }
 
   close(outlet: number, atMs: number): void {

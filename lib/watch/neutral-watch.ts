@@ -1,6 +1,6 @@
 import type { OutletTable } from "./outlet-table";
 import type { ScreeningPolicy } from "./policy";
-import type { MeasuredColumns } from "./row-ring";
+import type { Row } from "./row";
 import type { StateCarrier } from "./state-carrier";
 
 export interface NeutralEpisode {
@@ -35,19 +35,19 @@ export class NeutralWatch {
     private readonly report: (episode: NeutralEpisode) => void,
   ) {}
 
-  /** The voltage of an outlet on a leg, in row `at`. */
-  observe(outlet: number, rows: MeasuredColumns, at: number): void {
+  /** The voltage of an outlet on a leg. */
+  observe(outlet: number, row: Row): void {
     const { table } = this;
-    const volts = rows.volts[at]!;
+    const { volts } = row;
     this.forget(outlet);
     table.legVolts[outlet] = volts;
-    table.legAtMs[outlet] = rows.atMs[at]!;
+    table.legAtMs[outlet] = row.atMs;
     table.isCounted[outlet] = 1;
     const leg = table.leg[outlet]!;
     this.sums[leg] = this.sums[leg]! + volts;
     this.counts[leg] = this.counts[leg]! + 1;
     const away = Math.abs(volts - this.nominal) > this.policy.neutralLegShare * this.nominal;
-    if (away || !Number.isNaN(this.from)) this.judge(rows.atMs[at]!);
+    if (away || !Number.isNaN(this.from)) this.judge(row.atMs);
   }
 
   private forget(outlet: number): void {

@@ -4,7 +4,7 @@ import type { OutletTable } from "./outlet-table";
 import { overloadResult } from "./overload-result";
 import type { ScreeningPolicy } from "./policy";
 import type { ReceptacleTable } from "./receptacle-table";
-import type { MeasuredColumns } from "./row-ring";
+import type { Row } from "./row";
 import type { ScreeningResult } from "./screening-result";
 
 export interface LoadTables {
@@ -36,24 +36,24 @@ export class OutletLoad {
   }
 
   /** A row was read: its current is held from now on. */
-  measure(receptacle: number, rows: MeasuredColumns, at: number): void {
+  measure(receptacle: number, row: Row): void {
     const { receptacles } = this.tables;
-    const amps = this.ampsOf(receptacle, rows, at);
+    const amps = this.ampsOf(receptacle, row);
     if (Number.isNaN(amps)) return;
     receptacles.amps[receptacle] = amps;
-    receptacles.readAtMs[receptacle] = rows.atMs[at]!;
-    this.addUp(receptacles.outlet[receptacle]!, rows.atMs[at]!);
+    receptacles.readAtMs[receptacle] = row.atMs;
+    this.addUp(receptacles.outlet[receptacle]!, row.atMs);
   }
 
   /** Amps of a row: as measured, else watts / (volts x power factor), with factor 1 where unknown. NaN when nothing tells. */
-  private ampsOf(receptacle: number, rows: MeasuredColumns, at: number): number {
-    const amps = rows.amps[at]!;
+  private ampsOf(receptacle: number, row: Row): number {
+    const { amps } = row;
     if (!Number.isNaN(amps)) return amps;
     const { outlets, receptacles } = this.tables;
-    const measured = rows.volts[at]!;
+    const measured = row.volts;
     const volts = !Number.isNaN(measured) ? measured : outlets.nominalVolts[receptacles.outlet[receptacle]!]!;
-    const factor = rows.powerFactor[at]!;
-    return volts > 0 ? rows.watts[at]! / (volts * (factor > 0 ? factor : 1)) : Number.NaN;
+    const factor = row.powerFactor;
+    return volts > 0 ? row.watts / (volts * (factor > 0 ? factor : 1)) : Number.NaN;
   }
 
   /** Nothing is drawn here any more. */

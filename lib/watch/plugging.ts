@@ -81,7 +81,7 @@ export class Plugging {
   /** Plugs an appliance in where it is recorded to be; that outlet, -1 when it is in no plan. */
   plugRecorded(appliance: number, outlet: number, atMs: number): void {
     const { receptacles, appliances } = this.tables;
-    this.plug(receptacles.byText(outlet, appliances.screened[appliance]!.receptacle), appliance, atMs);
+    this.plug(receptacles.of(outlet, appliances.screened[appliance]!.receptacle), appliance, atMs);
   }
 
   /**

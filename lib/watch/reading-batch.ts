@@ -1,7 +1,7 @@
-import type { MeasuredColumns } from "./row-ring";
+import type { Row } from "./row";
 
-/** Rows of a log as numbers, column by column, as they come; names are numbered by the screening that takes them. */
-export class ReadingBatch implements MeasuredColumns {
+/** Rows of a log as numbers, column by column, as they come; receptacles and tags are numbered by the screening that takes them. */
+export class ReadingBatch {
   /** Rows that are filled in, from the first on. */
   count = 0;
   readonly atMs: Float64Array;
@@ -11,9 +11,6 @@ export class ReadingBatch implements MeasuredColumns {
   readonly powerFactor: Float64Array;
   readonly tag: Int32Array;
   readonly event: Uint8Array;
-  /** Number of the outlet, -1 for one that is in no plan. */
-  readonly outlet: Int32Array;
-  /** Number of the receptacle's text, -1 for none. */
   readonly receptacle: Int32Array;
 
   constructor(readonly capacity: number) {
@@ -24,7 +21,18 @@ export class ReadingBatch implements MeasuredColumns {
     this.powerFactor = new Float64Array(capacity);
     this.tag = new Int32Array(capacity);
     this.event = new Uint8Array(capacity);
-    this.outlet = new Int32Array(capacity);
     this.receptacle = new Int32Array(capacity);
+  }
+
+  /** Fills a row in with the row `at` of the batch. */
+  read(at: number, row: Row): void {
+    row.atMs = this.atMs[at]!;
+    row.watts = this.watts[at]!;
+    row.amps = this.amps[at]!;
+    row.volts = this.volts[at]!;
+    row.powerFactor = this.powerFactor[at]!;
+    row.tag = this.tag[at]!;
+    row.event = this.event[at]!;
+    row.receptacle = this.receptacle[at]!;
   }
 }

@@ -2,8 +2,11 @@ import { longer, roomFor } from "./columns";
 import { NumberedNames } from "./numbered-names";
 import type { OutletTable } from "./outlet-table";
 import { receptacleName } from "./receptacle-name";
-import type { MeasuredColumns } from "./row-ring";
+import type { Row } from "./row";
 import type { StateCarrier } from "./state-carrier";
+
+/** An outlet has at most so many receptacles; what a log names beyond is taken as the outlet as a whole. */
+const mostReceptacles = 64;
 
 const never = Number.NEGATIVE_INFINITY;
 
@@ -64,19 +67,11 @@ export class ReceptacleTable {
     this.onGrow(count);
   }
 
-  /** Number of a receptacle's text as it stands in rows, null for none; for `of`. */
-  textNumber(text: string | null): number {
-    return text === null ? -1 : this.names.numberOf(text);
-  }
-
-  /** The receptacle of an outlet by the number of its text; without one the only one, or the outlet as a whole. */
-  of(outlet: number, text: number): number {
-    for (let at = this.outlets.firstReceptacle[outlet]!; at >= 0; at = this.next[at]!) if (this.name[at] === text) return at;
-    return this.byText(outlet, text < 0 ? null : this.names.texts[text]!);
-  }
-
-  /** The receptacle of an outlet by a text, made when it is new. */
-  byText(outlet: number, text: string | null): number {
+  /** The receptacle of an outlet by a text, made when it is new; without one the only one, or the outlet as a whole. */
+  of(outlet: number, text: string | null): number {
+    const number = text === null ? -1 : this.names.find(text);
+    for (let at = this.outlets.firstReceptacle[outlet]!; at >= 0 && number >= 0; at = this.next[at]!)
+      if (this.name[at] === number) return at;
     return this.named(outlet, receptacleName(text) ?? (this.outlets.plans[outlet]!.receptacles === 1 ? "1" : ""));
   }
 
@@ -84,10 +79,13 @@ export class ReceptacleTable {
   named(outlet: number, name: string): number {
     const number = this.names.numberOf(name);
     let last = -1;
+    let count = 0;
     for (let at = this.outlets.firstReceptacle[outlet]!; at >= 0; at = this.next[at]!) {
       if (this.name[at] === number) return at;
       last = at;
+      count++;
     }
+    if (count >= mostReceptacles && name !== "") return this.named(outlet, "");
     const made = this.count++;
     if (made >= this.outlet.length) this.grow(roomFor(made + 1, this.outlet.length));
     this.outlet[made] = outlet;
@@ -119,25 +117,25 @@ export class ReceptacleTable {
   }
 
   /** Keeps a row as the last one seen here. */
-  keepLast(receptacle: number, rows: MeasuredColumns, at: number): void {
-    this.lastAtMs[receptacle] = rows.atMs[at]!;
-    this.lastWatts[receptacle] = rows.watts[at]!;
-    this.lastAmps[receptacle] = rows.amps[at]!;
-    this.lastVolts[receptacle] = rows.volts[at]!;
-    this.lastFactor[receptacle] = rows.powerFactor[at]!;
-    this.lastTag[receptacle] = rows.tag[at]!;
-    this.lastEvent[receptacle] = rows.event[at]!;
+  keepLast(receptacle: number, row: Row): void {
+    this.lastAtMs[receptacle] = row.atMs;
+    this.lastWatts[receptacle] = row.watts;
+    this.lastAmps[receptacle] = row.amps;
+    this.lastVolts[receptacle] = row.volts;
+    this.lastFactor[receptacle] = row.powerFactor;
+    this.lastTag[receptacle] = row.tag;
+    this.lastEvent[receptacle] = row.event;
   }
 
   /** Whether a row of the same instant repeats the last one. */
-  isRepeated(receptacle: number, rows: MeasuredColumns, at: number): boolean {
+  isRepeated(receptacle: number, row: Row): boolean {
     return (
-      Object.is(this.lastWatts[receptacle]!, Math.fround(rows.watts[at]!)) &&
-      Object.is(this.lastAmps[receptacle]!, Math.fround(rows.amps[at]!)) &&
-      Object.is(this.lastVolts[receptacle]!, Math.fround(rows.volts[at]!)) &&
-      Object.is(this.lastFactor[receptacle]!, Math.fround(rows.powerFactor[at]!)) &&
-      this.lastTag[receptacle] === rows.tag[at] &&
-      this.lastEvent[receptacle] === rows.event[at]
+      Object.is(this.lastWatts[receptacle]!, Math.fround(row.watts)) &&
+      Object.is(this.lastAmps[receptacle]!, Math.fround(row.amps)) &&
+      Object.is(this.lastVolts[receptacle]!, Math.fround(row.volts)) &&
+      Object.is(this.lastFactor[receptacle]!, Math.fround(row.powerFactor)) &&
+      this.lastTag[receptacle] === row.tag &&
+      this.lastEvent[receptacle] === row.event
     );
   }
 

@@ -1,6 +1,6 @@
 import type { EngineTables } from "./engine-tables";
+import type { Row } from "./row";
 import { causeOf, endsDraw, eventOf } from "./row-event";
-import type { RowRing } from "./row-ring";
 import type { SetAsideReason } from "./set-aside";
 import type { StateCarrier } from "./state-carrier";
 
@@ -19,47 +19,47 @@ export class RowJudge {
   }
 
   /** Judges a row in its turn. */
-  judge(rows: RowRing, at: number): void {
+  judge(row: Row): void {
     const { receptacles, outlets, plugs, line, loads, draws, sites } = this.tables;
-    const receptacle = rows.receptacle[at]!;
-    const atMs = rows.atMs[at]!;
+    const { receptacle } = row;
+    const { atMs } = row;
     const lastMs = receptacles.lastAtMs[receptacle]!;
-    if (atMs <= lastMs && !this.isNews(rows, at)) return;
+    if (atMs <= lastMs && !this.isNews(row)) return;
     const outlet = receptacles.outlet[receptacle]!;
     if (receptacles.appliance[receptacle]! < 0) plugs.plugOnlyRecorded(receptacle, atMs);
-    receptacles.keepLast(receptacle, rows, at);
+    receptacles.keepLast(receptacle, row);
     this.judged++;
     if (atMs > this.latestMs) this.latestMs = atMs;
     this.apart += outlets.isApart[outlet]!;
     const site = sites[outlets.site[outlet]!]!.state;
     if (atMs > site.tripDueMs) site.settleTrips(atMs);
     outlets.see(outlet, atMs);
-    const tag = rows.tag[at]!;
+    const { tag } = row;
     if (tag >= 0) plugs.seeTag(receptacle, tag, atMs);
-    line.observe(outlet, rows, at);
-    if (rows.event[at] !== 0 && this.takeEvent(rows, at)) return;
-    loads.measure(receptacle, rows, at);
-    draws.judge(receptacle, rows, at);
+    line.observe(outlet, row);
+    if (row.event !== 0 && this.takeEvent(row)) return;
+    loads.measure(receptacle, row);
+    draws.judge(receptacle, row);
   }
 
   /** Whether a row not newer than the last one of its receptacle says anything new; counted when it does not. */
-  private isNews(rows: RowRing, at: number): boolean {
+  private isNews(row: Row): boolean {
     const { receptacles } = this.tables;
-    const receptacle = rows.receptacle[at]!;
-    const isLate = rows.atMs[at]! < receptacles.lastAtMs[receptacle]!;
-    if (!isLate && !receptacles.isRepeated(receptacle, rows, at)) return true;
+    const { receptacle } = row;
+    const isLate = row.atMs < receptacles.lastAtMs[receptacle]!;
+    if (!isLate && !receptacles.isRepeated(receptacle, row)) return true;
     this.count(isLate ? "late" : "repeated");
     return false;
   }
 
   /** What an event does; true when it ended the draw. */
-  private takeEvent(rows: RowRing, at: number): boolean {
+  private takeEvent(row: Row): boolean {
     const { receptacles, plugs, loads } = this.tables;
-    const number = rows.event[at]!;
-    const receptacle = rows.receptacle[at]!;
-    const atMs = rows.atMs[at]!;
+    const number = row.event;
+    const { receptacle } = row;
+    const { atMs } = row;
     if (!endsDraw(number)) return false;
-    if (eventOf(number) === "trip") this.takeTrip(rows, at);
+    if (eventOf(number) === "trip") this.takeTrip(row);
     const outlet = receptacles.outlet[receptacle]!;
     if (receptacles.isWhole(receptacle)) for (const each of receptacles.allOf(outlet)) this.endDraw(each, atMs);
     else this.endDraw(receptacle, atMs);
@@ -73,17 +73,17 @@ export class RowJudge {
     this.tables.loads.drawEnds(receptacle, atMs);
   }
 
-  private takeTrip(rows: RowRing, at: number): void {
+  private takeTrip(row: Row): void {
     const { outlets, receptacles, plugs, loads, draws, sites } = this.tables;
-    const receptacle = rows.receptacle[at]!;
+    const { receptacle } = row;
     const outlet = receptacles.outlet[receptacle]!;
-    const atMs = rows.atMs[at]!;
+    const { atMs } = row;
     sites[outlets.site[outlet]!]!.state.addTrip({
       atMs,
       outlet: outlets.plans[outlet]!.outlet,
       receptacle: receptacles.nameOf(receptacle) || null,
       tag: plugs.tagOfTrip(receptacle, atMs, this.memoryMs),
-      cause: causeOf(rows.event[at]!),
+      cause: causeOf(row.event),
       overLimit: draws.excess.isAbove(receptacle) || loads.excess.isAbove(outlet),
       followsSupply: false,
     });

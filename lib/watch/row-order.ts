@@ -1,7 +1,8 @@
 import type { OutletTable } from "./outlet-table";
 import type { ScreeningPolicy } from "./policy";
 import type { ReceptacleTable } from "./receptacle-table";
-import { type MeasuredColumns, RowRing } from "./row-ring";
+import { Row } from "./row";
+import { RowRing } from "./row-ring";
 import type { SetAsideReason } from "./set-aside";
 import { carryList, type StateCarrier } from "./state-carrier";
 
@@ -15,8 +16,8 @@ export interface OrderTables {
   readonly policy: ScreeningPolicy;
   readonly outlets: OutletTable;
   readonly receptacles: ReceptacleTable;
-  /** Judges row `at` of `rows`. */
-  readonly judge: (rows: RowRing, at: number) => void;
+  /** Judges a row in its turn. */
+  readonly judge: (row: Row) => void;
   readonly count: (reason: SetAsideReason) => void;
 }
 
@@ -32,6 +33,8 @@ export class RowOrder {
   private aheadInRow = 0;
   private rowsSinceAhead = 0;
   private outletsSeen = 0;
+  /** The row that is judged. */
+  private readonly current = new Row();
   private readonly reorderMs: number;
   private readonly stepMs: number;
 
@@ -41,21 +44,21 @@ export class RowOrder {
     this.main = new RowRing(this.reorderMs, 1024);
   }
 
-  /** Takes row `at` of a receptacle; whatever is due then is judged. */
-  take(rows: MeasuredColumns, at: number, receptacle: number): void {
-    const atMs = rows.atMs[at]!;
-    const outlet = this.tables.receptacles.outlet[receptacle]!;
+  /** Takes a row; whatever is due then is judged. */
+  take(row: Row): void {
+    const { atMs } = row;
+    const outlet = this.tables.receptacles.outlet[row.receptacle]!;
     if (this.tables.outlets.isApart[outlet] === 1) {
       if (!this.keepsPace(atMs)) {
-        this.push(this.lanes.get(outlet)!, rows, at, receptacle);
+        this.push(this.lanes.get(outlet)!, row);
         return;
       }
       this.rejoin(outlet);
     }
-    if (atMs - this.main.newest > this.stepMs && this.main.newest > Number.NEGATIVE_INFINITY) this.wait(rows, at, receptacle);
+    if (atMs - this.main.newest > this.stepMs && this.main.newest > Number.NEGATIVE_INFINITY) this.wait(row);
     else {
       if (!this.ahead.isEmpty) this.doubtAhead(outlet);
-      this.push(this.main, rows, at, receptacle);
+      this.push(this.main, row);
     }
   }
 
@@ -63,25 +66,25 @@ export class RowOrder {
     return atMs >= this.main.newest - this.reorderMs && atMs - this.main.newest <= this.stepMs;
   }
 
-  private push(lane: RowRing, rows: MeasuredColumns, at: number, receptacle: number): void {
+  private push(lane: RowRing, row: Row): void {
     const { outlets, receptacles, judge } = this.tables;
-    const outlet = receptacles.outlet[receptacle]!;
-    const atMs = rows.atMs[at]!;
+    const outlet = receptacles.outlet[row.receptacle]!;
+    const { atMs } = row;
     if (atMs < lane.newest - this.reorderMs) {
-      this.takeBehind(rows, at, receptacle);
+      this.takeBehind(row);
       return;
     }
     const newest = outlets.newestMs[outlet]!;
     if (atMs > newest) outlets.newestMs[outlet] = atMs;
     if (newest === Number.NEGATIVE_INFINITY) this.outletsSeen++;
-    lane.push(rows, at, receptacle);
-    for (let due = lane.due(); due >= 0; due = lane.due()) judge(lane, due);
+    lane.push(row);
+    while (lane.due(this.current)) judge(this.current);
   }
 
   /** A row far ahead of the log is believed once others follow it there, of another outlet if there is one. */
-  private wait(rows: MeasuredColumns, at: number, receptacle: number): void {
+  private wait(row: Row): void {
     if (this.ahead.isEmpty) this.rowsSinceAhead = 0;
-    this.ahead.push(rows, at, receptacle);
+    this.ahead.push(row);
     this.aheadInRow++;
     if (this.aheadInRow >= believedRows && (this.aheadInRow >= patience || this.outletsSeen === 1 || this.isSeveral())) this.believeAhead();
   }
@@ -101,7 +104,8 @@ export class RowOrder {
 
   private believeAhead(): void {
     const believed = this.takeAhead();
-    for (let at = believed.pop(); at >= 0; at = believed.pop()) this.push(this.main, believed, at, believed.receptacle[at]!);
+    const row = new Row();
+    while (believed.pop(row)) this.push(this.main, row);
   }
 
   /** A row of the old time: its own outlet's rows ahead were a stepped clock; other outlets' after a while have their own time. */
@@ -109,12 +113,12 @@ export class RowOrder {
     const { receptacles, count } = this.tables;
     const waiting = this.takeAhead();
     const isSettled = ++this.rowsSinceAhead >= patience;
-    for (let at = waiting.pop(); at >= 0; at = waiting.pop()) {
-      const receptacle = waiting.receptacle[at]!;
-      const of = receptacles.outlet[receptacle]!;
+    const row = new Row();
+    while (waiting.pop(row)) {
+      const of = receptacles.outlet[row.receptacle]!;
       if (of === outlet) count("clock_stepped");
-      else if (isSettled) this.push(this.lanes.get(of) ?? this.setApart(of), waiting, at, receptacle);
-      else this.ahead.push(waiting, at, receptacle);
+      else if (isSettled) this.push(this.lanes.get(of) ?? this.setApart(of), row);
+      else this.ahead.push(row);
     }
   }
 
@@ -129,12 +133,12 @@ export class RowOrder {
    * A row older than the window allows. When it is in order by its own outlet, the outlet runs behind the rest and is set apart;
    * else it is late, and a row that goes on from a late one shows a clock that stepped back.
    */
-  private takeBehind(rows: MeasuredColumns, at: number, receptacle: number): void {
+  private takeBehind(row: Row): void {
     const { outlets, receptacles, count } = this.tables;
-    const outlet = receptacles.outlet[receptacle]!;
-    const atMs = rows.atMs[at]!;
+    const outlet = receptacles.outlet[row.receptacle]!;
+    const { atMs } = row;
     if (outlets.isApart[outlet] === 0 && atMs > outlets.newestMs[outlet]!) {
-      this.push(this.setApart(outlet), rows, at, receptacle);
+      this.push(this.setApart(outlet), row);
       return;
     }
     const behindMs = outlets.behindMs[outlet]!;
@@ -151,7 +155,7 @@ export class RowOrder {
   }
 
   private flush(lane: RowRing): void {
-    for (let at = lane.pop(); at >= 0; at = lane.pop()) this.tables.judge(lane, at);
+    while (lane.pop(this.current)) this.tables.judge(this.current);
   }
 
   /** Lets every row go that still waits. */

@@ -1,34 +1,17 @@
-import { longer } from "./columns";
+import { Row } from "./row";
 import type { StateCarrier } from "./state-carrier";
 
-/** The measured columns of rows; NaN is not measured. */
-export interface MeasuredColumns {
-  readonly atMs: Float64Array;
-  readonly watts: Float64Array;
-  readonly amps: Float64Array;
-  readonly volts: Float64Array;
-  readonly powerFactor: Float64Array;
-  /** Number of the tag's text, -1 for none. */
-  readonly tag: Int32Array;
-  /** Event and cause, see `row-event.ts`; 0 for a reading. */
-  readonly event: Uint8Array;
-}
+/** Eight numbers a row, so that one line of the cache holds it: the columns of `Row`. */
+const width = 8;
 
 /**
- * Rows in time order that wait until one `windowMs` newer is seen; column by column in a ring that grows to what the window holds. A row
- * of the same time waits behind the earlier one.
+ * Rows in time order that wait until one `windowMs` newer is seen, in a ring that grows to what the window holds. A row of the same time
+ * waits behind the earlier one.
  */
-export class RowRing implements MeasuredColumns {
-  atMs: Float64Array;
-  watts: Float64Array;
-  amps: Float64Array;
-  volts: Float64Array;
-  powerFactor: Float64Array;
-  tag: Int32Array;
-  event: Uint8Array;
-  /** The receptacle that the row is of. */
-  receptacle: Int32Array;
+export class RowRing {
   newest = Number.NEGATIVE_INFINITY;
+  private values: Float64Array;
+  private capacity: number;
   private head = 0;
   private size = 0;
 
@@ -36,95 +19,90 @@ export class RowRing implements MeasuredColumns {
     private readonly windowMs: number,
     capacity = 16,
   ) {
-    this.atMs = new Float64Array(capacity);
-    this.watts = new Float64Array(capacity);
-    this.amps = new Float64Array(capacity);
-    this.volts = new Float64Array(capacity);
-    this.powerFactor = new Float64Array(capacity);
-    this.tag = new Int32Array(capacity);
-    this.event = new Uint8Array(capacity);
-    this.receptacle = new Int32Array(capacity);
+    this.capacity = capacity;
+    this.values = new Float64Array(capacity * width);
   }
 
   get isEmpty(): boolean {
     return this.size === 0;
   }
 
-  /** The receptacles of the rows that wait, oldest first. */
-  receptacles(): number[] {
-    return Array.from({ length: this.size }, (_, row) => this.receptacle[(this.head + row) & (this.atMs.length - 1)]!);
+  /** Where the row stands that waits behind `row` others. */
+  private place(row: number): number {
+    return ((this.head + row) & (this.capacity - 1)) * width;
   }
 
-  /** Takes row `at` of `rows`, which is not older than the window. */
-  push(rows: MeasuredColumns, at: number, receptacle: number): void {
-    if (this.size === this.atMs.length) this.grow();
-    const mask = this.atMs.length - 1;
-    const atMs = rows.atMs[at]!;
-    let place = (this.head + this.size) & mask;
-    if (atMs >= this.newest) this.newest = atMs;
-    else place = this.makePlace(atMs);
+  /** The receptacles of the rows that wait, oldest first. */
+  receptacles(): number[] {
+    return Array.from({ length: this.size }, (_, row) => this.values[this.place(row) + 7]!);
+  }
+
+  /** Takes a row, which is not older than the window. */
+  push(row: Row): void {
+    if (this.size === this.capacity) this.grow();
+    let at = this.place(this.size);
+    if (row.atMs >= this.newest) this.newest = row.atMs;
+    else at = this.makePlace(row.atMs);
     this.size++;
-    this.atMs[place] = atMs;
-    this.watts[place] = rows.watts[at]!;
-    this.amps[place] = rows.amps[at]!;
-    this.volts[place] = rows.volts[at]!;
-    this.powerFactor[place] = rows.powerFactor[at]!;
-    this.tag[place] = rows.tag[at]!;
-    this.event[place] = rows.event[at]!;
-    this.receptacle[place] = receptacle;
+    this.write(at, row);
+  }
+
+  private write(at: number, row: Row): void {
+    const { values } = this;
+    values[at] = row.atMs;
+    values[at + 1] = row.watts;
+    values[at + 2] = row.amps;
+    values[at + 3] = row.volts;
+    values[at + 4] = row.powerFactor;
+    values[at + 5] = row.tag;
+    values[at + 6] = row.event;
+    values[at + 7] = row.receptacle;
+  }
+
+  private read(at: number, row: Row): void {
+    const { values } = this;
+    row.atMs = values[at]!;
+    row.watts = values[at + 1]!;
+    row.amps = values[at + 2]!;
+    row.volts = values[at + 3]!;
+    row.powerFactor = values[at + 4]!;
+    row.tag = values[at + 5]! | 0;
+    row.event = values[at + 6]! | 0;
+    row.receptacle = values[at + 7]! | 0;
   }
 
   /** Moves the rows that are newer one place on; the place that becomes free. */
   private makePlace(atMs: number): number {
-    const mask = this.atMs.length - 1;
-    let behind = this.head + this.size;
-    while (behind > this.head && this.atMs[(behind - 1) & mask]! > atMs) {
-      this.copy((behind - 1) & mask, behind & mask);
-      behind--;
+    let behind = this.size;
+    for (; behind > 0 && this.values[this.place(behind - 1)]! > atMs; behind--) {
+      const from = this.place(behind - 1);
+      this.values.copyWithin(this.place(behind), from, from + width);
     }
-    return behind & mask;
+    return this.place(behind);
   }
 
-  private copy(from: number, to: number): void {
-    for (const column of this.columns()) column[to] = column[from]!;
+  /** Takes the oldest row out into `row` when it has waited long enough; false when none has. */
+  due(row: Row): boolean {
+    if (this.size === 0 || this.values[this.head * width]! > this.newest - this.windowMs) return false;
+    return this.pop(row);
   }
 
-  private columns() {
-    return [this.atMs, this.watts, this.amps, this.volts, this.powerFactor, this.tag, this.event, this.receptacle] as const;
-  }
-
-  /** Takes the oldest row out when it has waited long enough; its place in the columns, -1 when none has. */
-  due(): number {
-    const { head } = this;
-    if (this.size === 0 || this.atMs[head]! > this.newest - this.windowMs) return -1;
-    return this.pop();
-  }
-
-  /** Takes the oldest row out; its place, -1 when there is none. What stands there holds until the next row is taken. */
-  pop(): number {
-    if (this.size === 0) return -1;
-    const { head } = this;
-    this.head = (head + 1) & (this.atMs.length - 1);
+  /** Takes the oldest row out into `row`; false when there is none. */
+  pop(row: Row): boolean {
+    if (this.size === 0) return false;
+    this.read(this.head * width, row);
+    this.head = (this.head + 1) & (this.capacity - 1);
     this.size--;
-    return head;
+    return true;
   }
 
   private grow(): void {
-    const before = this.atMs.length;
-    const inOrder = <C extends Float64Array | Int32Array | Uint8Array>(column: C): C => {
-      const made = longer(column, before * 2);
-      made.set(column.subarray(this.head), 0);
-      made.set(column.subarray(0, this.head), before - this.head);
-      return made;
-    };
-    this.atMs = inOrder(this.atMs);
-    this.watts = inOrder(this.watts);
-    this.amps = inOrder(this.amps);
-    this.volts = inOrder(this.volts);
-    this.powerFactor = inOrder(this.powerFactor);
-    this.tag = inOrder(this.tag);
-    this.event = inOrder(this.event);
-    this.receptacle = inOrder(this.receptacle);
+    const made = new Float64Array(this.values.length * 2);
+    const from = this.head * width;
+    made.set(this.values.subarray(from), 0);
+    made.set(this.values.subarray(0, from), this.values.length - from);
+    this.values = made;
+    this.capacity *= 2;
     this.head = 0;
   }
 
@@ -132,14 +110,13 @@ export class RowRing implements MeasuredColumns {
   carry(state: StateCarrier, carryReceptacle: (receptacle: number) => number, carryTag: (tag: number) => number): void {
     const count = state.number(this.size);
     const newest = state.number(this.newest);
-    for (let row = 0; row < count; row++) {
-      if (state.isReading && this.size === this.atMs.length) this.grow();
-      const at = (this.head + (state.isReading ? this.size : row)) & (this.atMs.length - 1);
-      for (const column of [this.atMs, this.watts, this.amps, this.volts, this.powerFactor, this.event])
-        column[at] = state.number(column[at]!);
-      this.tag[at] = carryTag(this.tag[at]!);
-      this.receptacle[at] = carryReceptacle(this.receptacle[at]!);
-      if (state.isReading && this.receptacle[at]! >= 0) this.size++;
+    const row = new Row();
+    for (let index = 0; index < count; index++) {
+      if (!state.isReading) this.read(this.place(index), row);
+      for (const column of ["atMs", "watts", "amps", "volts", "powerFactor", "event"] as const) row[column] = state.number(row[column]);
+      row.tag = carryTag(row.tag);
+      row.receptacle = carryReceptacle(row.receptacle);
+      if (state.isReading && row.receptacle >= 0) this.push(row);
     }
     this.newest = newest;
   }

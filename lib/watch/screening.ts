@@ -3,9 +3,10 @@ import { EngineTables } from "./engine-tables";
 import type { PlannedOutlet } from "./outlet-plan";
 import { type ScreeningPolicy, screeningPolicy } from "./policy";
 import type { Reading } from "./reading";
-import { ReadingBatch } from "./reading-batch";
+import type { ReadingBatch } from "./reading-batch";
 import { carryResult } from "./result-carrier";
 import { compareResults } from "./result-order";
+import { Row } from "./row";
 import { eventNumber } from "./row-event";
 import { RowJudge } from "./row-judge";
 import { RowOrder } from "./row-order";
@@ -39,10 +40,8 @@ export interface Screening {
   take(reading: Reading): void;
   /** Takes the rows of a batch, numbered by this screening; the same as taking them one by one. */
   takeBatch(batch: ReadingBatch): void;
-  /** Number of an outlet for batches; -1 for one that is not in the plan. */
-  outletNumber(name: string): number;
-  /** Number of a receptacle's text for batches; -1 for none. */
-  receptacleNumber(text: string | null): number;
+  /** Number of the receptacle of an outlet for batches, null for the outlet alone; -1 for an outlet that is not in the plan. */
+  receptacleNumber(outlet: string, receptacle: string | null): number;
   /** Number of a tag's text for batches; -1 for none. */
   tagNumber(text: string | null): number;
   /** Counts a row that its reader set aside. */
@@ -76,6 +75,12 @@ function fault(value: number): SetAsideReason | null {
   return value === Number.NEGATIVE_INFINITY ? "not_finite" : "negative";
 }
 
+function faultOf(row: Row): SetAsideReason | null {
+  if (row.receptacle < 0) return "unknown_outlet";
+  if (!Number.isFinite(row.atMs)) return "no_time";
+  return fault(row.watts) ?? fault(row.amps) ?? fault(row.volts) ?? fault(row.powerFactor);
+}
+
 /** The screening itself, see `makeScreening`. */
 class Engine implements Screening {
   private results: ScreeningResult[] = [];
@@ -83,7 +88,8 @@ class Engine implements Screening {
   private readonly tables: EngineTables;
   private readonly judge: RowJudge;
   private readonly order: RowOrder;
-  private readonly single = new ReadingBatch(1);
+  /** The row at hand. */
+  private readonly row = new Row();
   private read = 0;
 
   constructor(
@@ -95,16 +101,13 @@ class Engine implements Screening {
     const judge = new RowJudge(this.tables, count);
     this.judge = judge;
     const { outlets, receptacles } = this.tables;
-    this.order = new RowOrder({ policy, outlets, receptacles, judge: (rows, at) => judge.judge(rows, at), count });
+    this.order = new RowOrder({ policy, outlets, receptacles, judge: (row) => judge.judge(row), count });
     if (input.state !== undefined) this.carry(new StateReader(input.state));
   }
 
-  outletNumber(name: string): number {
-    return this.tables.outletNumbers.get(name) ?? -1;
-  }
-
-  receptacleNumber(text: string | null): number {
-    return this.tables.receptacles.textNumber(text);
+  receptacleNumber(outlet: string, receptacle: string | null): number {
+    const number = this.tables.outletNumbers.get(outlet);
+    return number === undefined ? -1 : this.tables.receptacles.of(number, receptacle);
   }
 
   tagNumber(text: string | null): number {
@@ -122,39 +125,33 @@ class Engine implements Screening {
 
   take(reading: Reading): void {
     const { watts, amps, volts, powerFactor } = reading;
-    const outlet = this.outletNumber(reading.outlet);
-    if (outlet >= 0 && (Number.isNaN(watts) || Number.isNaN(amps) || Number.isNaN(volts) || Number.isNaN(powerFactor))) {
-      this.takeSetAside("not_finite");
-      return;
-    }
-    const { single } = this;
-    single.count = 1;
-    single.atMs[0] = reading.atMs;
-    single.watts[0] = watts ?? Number.NaN;
-    single.amps[0] = amps ?? Number.NaN;
-    single.volts[0] = volts ?? Number.NaN;
-    single.powerFactor[0] = powerFactor ?? Number.NaN;
-    single.event[0] = eventNumber(reading.event, reading.cause);
-    single.outlet[0] = outlet;
-    single.receptacle[0] = outlet < 0 ? -1 : this.receptacleNumber(reading.receptacle);
-    single.tag[0] = outlet < 0 ? -1 : this.tagNumber(reading.tag);
-    this.takeBatch(single);
+    const { row, tables } = this;
+    const outlet = tables.outletNumbers.get(reading.outlet);
+    row.receptacle = outlet === undefined ? -1 : tables.receptacles.of(outlet, reading.receptacle);
+    row.tag = outlet === undefined || reading.tag === null ? -1 : tables.appliances.tags.numberOf(reading.tag);
+    row.atMs = reading.atMs;
+    row.watts = watts ?? Number.NaN;
+    row.amps = amps ?? Number.NaN;
+    row.volts = volts ?? Number.NaN;
+    row.powerFactor = powerFactor ?? Number.NaN;
+    row.event = reading.event === null ? 0 : eventNumber(reading.event, reading.cause);
+    const isNumber = !(Number.isNaN(watts) || Number.isNaN(amps) || Number.isNaN(volts) || Number.isNaN(powerFactor));
+    this.takeRow(isNumber || outlet === undefined ? null : "not_finite");
   }
 
   takeBatch(batch: ReadingBatch): void {
-    const { receptacles } = this.tables;
-    this.read += batch.count;
     for (let at = 0; at < batch.count; at++) {
-      const reason = this.faultOf(batch, at);
-      if (reason !== null) this.count(reason);
-      else this.order.take(batch, at, receptacles.of(batch.outlet[at]!, batch.receptacle[at]!));
+      batch.read(at, this.row);
+      this.takeRow(null);
     }
   }
 
-  private faultOf(batch: ReadingBatch, at: number): SetAsideReason | null {
-    if (batch.outlet[at]! < 0) return "unknown_outlet";
-    if (!Number.isFinite(batch.atMs[at]!)) return "no_time";
-    return fault(batch.watts[at]!) ?? fault(batch.amps[at]!) ?? fault(batch.volts[at]!) ?? fault(batch.powerFactor[at]!);
+  /** Takes the row at hand, unless something is wrong with it. */
+  private takeRow(known: SetAsideReason | null): void {
+    this.read++;
+    const reason = known ?? faultOf(this.row);
+    if (reason !== null) this.count(reason);
+    else this.order.take(this.row);
   }
 
   takeResults(): TakenResults {
