@@ -67,7 +67,7 @@ async function judge(db: Store, source: NoticeSource, fetched: FetchedList, hand
   const held = heldReason(list, source);
   if (held !== null) {
     const { name } = await storeUpload(oneOf(bytes), null);
-    return { outcome: "held", message: `The list waits for a person: ${held}`, ...read, upload: name };
+    return { outcome: "held", message: held, ...read, upload: name };
   }
   const run = await takeIn(db, scheduleActor(source.organisationId), { source, bytes, now: handle.clock() });
   return { outcome: "loaded", message: run.message, ...read, importRunId: run.id };

@@ -157,7 +157,7 @@ eachDatabase("a list that is fetched on a schedule", (open) => {
     server.answer("/list.csv", tagged(list(4), '"v2"'));
     const held = await lookAfter(24);
     expect(held).toMatchObject({ state: "held", notices: 10, etag: '"v1"' });
-    expect(held.held?.message).toBe("The list waits for a person: It holds 4 notices, and the version before held 10: fewer than half.");
+    expect(held.held?.message).toBe("It holds 4 notices, and the version before held 10: fewer than half.");
     expect(await db.notice.count({ where: { goneAt: { not: null } } })).toBe(0);
     const files = keptFiles();
     await lookAfter(24);
