@@ -2,7 +2,7 @@
 const legalForm =
   /(?:,?\s+|,)(?:Inc(?:orporated)?|L\.?L\.?C|Ltd|Limited|Corp(?:oration)?|Co(?:mpany)?|GmbH|AG|S\.?A|AB|B\.?V|N\.?V|L\.?P|LLP|PLC|PLLC|PTE|Pty|S\.?p\.?A|S\.?r\.?l|K\.?K|A\/S|Oy|KG|de C\.?V)\b\.?/gi;
 const trailing =
-  /\s+(?:USA|U\.S\.A?\.?|US|America|American|of America|North America|International|Group|Holdings?|Industries|Products?|Manufacturing|Mfg\.?|Enterprises|Brands|Consumer Products|Electronics|Home Appliances?|Housewares|Technologies|Technology|Trading|Direct|Store|Operating|Outdoors?|Companies)$/i;
+  /\s+(?:USA|U\.S\.A?\.?|US|America|American|of America|North America|International|Group|Holdings?|Industries|Products?|Manufacturing|Mfg\.?|Enterprises|Brands|Consumer Products|Electronics|Home Appliances?|Housewares|Technologies|Technology|Trading|Direct|Store|Operating|Outdoors?|Companies|Distribution)$/i;
 
 /** `Larkfield Housewares Co. Ltd., of Denver, Colo.` -> `Larkfield Housewares`: place, legal form and "doing business as" dropped. */
 export function firmName(text: string): string {

@@ -45,7 +45,7 @@ function brandsRead(notice: Notice, description: Passage): string[] {
     shortFirms.find((firm) => phrases.some((phrase) => beginsWith(phrase, firm))) ??
     shortFirms.find((firm) => !isProductWord(firm.split(" ").at(-1) ?? "") && opened.some((phrase) => beginsWith(`${phrase} `, firm)));
   if (whole !== undefined) return [whole];
-  const small = smallWords(description.text);
+  const small = smallWords(description.clean);
   const names = (texts: readonly string[]) => texts.map((phrase) => (isAllSmall(phrase) ? [] : leadingNames(phrase, small)));
   const own = names(phrases);
   const beside = own.every((list) => list.length === 0) ? namesBeforeProduct(description.clean) : [];

@@ -25,9 +25,9 @@ export function fitsSlot(token: Token, slot: Slot, affix = false): boolean {
   if (isFormat(token.text) || /^TY(?:PE)?\d$/.test(token.text)) return false;
   if (token.kind === "code") return !/^\d{1,2}-(?:[a-z]|$)/.test(token.text) && !/^1\/\d{1,2}$/.test(token.text);
   if (token.kind === "capitals" && affix) return token.text.length <= 6;
-  if (token.kind === "word" && affix && slot !== "model") return /^[A-Z]$/.test(token.text);
+  if (token.kind === "word" && slot !== "model" && (affix || slot === "dateCode")) return /^[A-Z]$/.test(token.text);
   if (token.kind === "capitals") return slot !== "serial" && !plainCapitals.has(token.text) && token.text.length <= 12;
-  if (token.kind === "number") return token.text.replace("#", "").length >= 2;
+  if (token.kind === "number") return affix || token.text.replace("#", "").length >= 2;
   if (token.kind === "date") return slot === "dateCode" ? isPrintedDate(token.text) : slot === "model" && isYear(token.text);
   return false;
 }

@@ -13,7 +13,24 @@ export interface Cue {
   readonly named: boolean;
 }
 
-const numberWords = new Set(["number", "numbers", "no", "nos", "no.", "nos.", "#", "code", "codes", "#s", "num", "num."]);
+const numberWords = new Set([
+  "code's",
+  "code’s",
+  "number's",
+  "number’s",
+  "number",
+  "numbers",
+  "no",
+  "nos",
+  "no.",
+  "nos.",
+  "#",
+  "code",
+  "codes",
+  "#s",
+  "num",
+  "num.",
+]);
 const nameWords = new Set(["name", "names"]);
 /** Nouns that need a "number", "no." or code after them before they stand for a model. */
 const modelNouns = new Set([

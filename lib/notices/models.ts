@@ -1,5 +1,6 @@
 import type { ModelCoverage, Span } from "./coverage";
 import { type Draft, type FoundModel, span } from "./draft";
+import { isGluedRun } from "./glued-run";
 import { modelPatterns } from "./model-patterns";
 import type { WildcardMeaning } from "./wildcards";
 
@@ -21,7 +22,9 @@ interface Read {
  */
 export function weighModels(draft: Draft, meaning: WildcardMeaning, all: boolean): Models {
   const printed = draft.models.map((model) => model.item.from);
-  const read = draft.models.map((found) => ({ found, patterns: modelPatterns(found.item, meaning, printed) }));
+  // A run of several values that could not be told apart is no model; its place is left for a person to read.
+  const whole = draft.models.filter(({ item }) => !isGluedRun(item.from) && !isGluedRun(item.to ?? ""));
+  const read = whole.map((found) => ({ found, patterns: modelPatterns(found.item, meaning, printed) }));
   const included = strongest(read.filter(({ found }) => !found.excluded && !isWindowValue(found, draft)));
   const includes = new Set(included.flatMap(({ patterns }) => patterns));
   const excluded = read.filter(

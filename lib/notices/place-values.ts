@@ -21,13 +21,31 @@ const mostMembers = 60;
 export function valuesAfter(tokens: readonly Token[], from: number, count: number | null): PlaceValues | null {
   let at = from;
   let between = false;
+  let open: "below" | "above" | null = null;
   for (; at < from + 12; at++) {
     const word = lowerAt(tokens, at);
     if (isValue(tokens[at], count)) break;
+    if (/^(?:lower|less|fewer|below|under|greater|higher|above|more)$/.test(word)) {
+      open = /^(?:greater|higher|above|more)$/.test(word) ? "above" : "below";
+      if (lowerAt(tokens, at + 1) === "than") at += 1;
+      continue;
+    }
     if (/^(?:between|within)$/.test(word)) between = true;
     else if (!filler.test(word)) return null;
   }
-  return isValue(tokens[at], count) ? readValues(tokens, at, count, between) : null;
+  if (!isValue(tokens[at], count)) return null;
+  return open === null ? readValues(tokens, at, count, between) : openRange(tokens, at, open);
+}
+
+/** "are lower than 075": from 000 to 074. */
+function openRange(tokens: readonly Token[], at: number, side: "below" | "above"): PlaceValues | null {
+  const text = tokens[at]?.text ?? "";
+  const bound = Number(text) + (side === "below" ? -1 : 1);
+  if (!/^\d{1,8}$/.test(text) || bound < 0) return null;
+  const edge = String(bound).padStart(text.length, "0");
+  if (edge.length > text.length) return null;
+  const range = side === "below" ? { from: "0".repeat(text.length), to: edge } : { from: edge, to: "9".repeat(text.length) };
+  return { values: [], ranges: [range], next: at + 1 };
 }
 
 /** The values before a phrase: "a 7 in the third position", "“16” or “17” as the first two digits". */

@@ -7,7 +7,8 @@ import type { Operator } from "./operators";
  */
 export function rangeItems(operator: Operator, item: CodeItem): CodeItem[] {
   const isPartOfCode = operator === "begins" || operator === "ends" || operator === "contains";
-  const members = isPartOfCode ? (twoDigits(item.from, item.to ?? "") ?? lettersRunning(item.from, item.to ?? "")) : null;
+  const isLetter = /^[A-Z]$/.test(item.from) && /^[A-Z]$/.test(item.to ?? "");
+  const members = isPartOfCode || isLetter ? (twoDigits(item.from, item.to ?? "") ?? lettersRunning(item.from, item.to ?? "")) : null;
   return members ? members.map((from) => ({ ...item, from, to: null })) : [item];
 }
 

@@ -6,6 +6,7 @@ import type { CodeWindow } from "./coverage";
 import { type Cue, cueAt, lowerAt } from "./cues";
 import { type Draft, type FoundModel, span } from "./draft";
 import { type Aside, earlierRecalls } from "./earlier-recalls";
+import { isGluedRun } from "./glued-run";
 import { type LetteredNumbers, letteredNumbersAt } from "./lettered-numbers";
 import { readMade } from "./made-windows";
 import { modelNamesAfter } from "./model-names";
@@ -237,6 +238,11 @@ function isTooShort(window: CodeWindow): boolean {
   return "from" in window && window.from.length < 3 && window.to.length < 3;
 }
 
+/** Several values that ran into each other. */
+function isUnreadable(window: CodeWindow): boolean {
+  return "pattern" in window ? isGluedRun(window.pattern) : isGluedRun(window.from) || isGluedRun(window.to);
+}
+
 function takeWindow(
   walk: Walk,
   slot: "serial" | "dateCode",
@@ -244,7 +250,7 @@ function takeWindow(
   place: { start: number; end: number },
   row: number | null = null,
 ): void {
-  if (isTooShort(window)) return;
+  if (isTooShort(window) || isUnreadable(window)) return;
   const printed = "pattern" in window ? [window.pattern] : [window.from, window.to];
   const stated = walk.order !== null && printed.every((code) => fitsOrder(code, walk.order ?? "")) ? walk.order : null;
   const order =

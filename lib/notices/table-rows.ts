@@ -175,6 +175,7 @@ function columnOf(walk: Walk, token: Token): Cell["column"] | null {
   const kinds = [...new Set(header.columns.filter((column): column is Cell["column"] => column !== "other" && column !== "made"))];
   const window = kinds.find((kind) => kind === "serial" || kind === "dateCode");
   if (kinds.length === 1) return kinds[0] ?? null;
+  if (isShapedLikeModel(walk, token)) return "model";
   if (window === undefined) return kinds.includes("model") ? "model" : null;
   if (token.kind === "capitals" && !isNumberPart(walk.tokens[walk.at + 1] ?? token)) return token.text.length === 4 ? "model" : window;
   if (/X{3,}|x{3,}|\*{3,}/.test(token.text)) return window;
@@ -186,6 +187,18 @@ function columnOf(walk: Walk, token: Token): Cell["column"] | null {
   return walk.last === "model" || (walk.last === "upc" && kinds.indexOf("upc") < kinds.indexOf(window))
     ? (values[values.indexOf("model") + 1] ?? "model")
     : "model";
+}
+
+/** A long code with letters of the shape of a model before, and of no other cell. */
+function isShapedLikeModel({ cells }: Walk, token: Token): boolean {
+  const shape = shapeOf(token.text);
+  if (token.text.length < 6 || !/[A-Z]/.test(token.text) || !token.text.includes("-")) return false;
+  const alike = cells.filter(({ item }) => item.to === null && shapeOf(item.from) === shape);
+  return alike.length > 0 && alike.every(({ column }) => column === "model");
+}
+
+function shapeOf(code: string): string {
+  return code.replace(/\d/g, "0").replace(/[A-Z]/g, "A");
 }
 
 function isCodeColumn(column: Column | null): column is Cell["column"] {

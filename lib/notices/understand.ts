@@ -10,9 +10,10 @@ import { nameSpans } from "./name-spans";
 import type { Notice } from "./notice";
 import { descriptionPassage, type Passage, passage, readablePart } from "./passage";
 import { productsOf } from "./products";
-import { passageTokens, readProse } from "./read-prose";
+import { type ProseReading, passageTokens, readProse } from "./read-prose";
 import { readStated } from "./stated-columns";
 import { tieWindows } from "./tie-windows";
+import { unreadSpans } from "./unread";
 import { findNamedCodes, findPrintedCodes, findReadCodes, findSubjectCodes } from "./weak-models";
 import { type WildcardMeaning, wildcardMeaning } from "./wildcards";
 
@@ -25,12 +26,15 @@ export function understand(published: Notice): Coverage {
   const description = descriptionPassage(notice);
   const meaning = wildcardMeaning(description.clean);
   const draft = emptyDraft();
-  readDescription(description, meaning, notice.title, draft);
+  const tokens = passageTokens(description);
+  readDescription({ passage: description, tokens, meaning, title: notice.title, draft });
   for (const named of namePassages(notice)) readName(named, meaning, notice.title, draft);
   readStated(notice, meaning, draft);
   const models = weighModels(draft, meaning, saysAll(description.clean));
   const brands = brandsOf(notice, description);
   const products = productsOf(notice);
+  const statements = [...models.spans, ...draft.spans];
+  const named = nameSpans(notice, description, brands, "brand");
   return {
     notice: notice.number,
     brands,
@@ -41,18 +45,18 @@ export function understand(published: Notice): Coverage {
     made: joinMade(tieWindows(draft.made, models.rows)),
     upcs: [...new Set(draft.upcs)],
     spans: [
-      ...models.spans,
-      ...draft.spans,
-      ...nameSpans(notice, description, brands, "brand"),
+      ...statements,
+      ...unreadSpans(description, tokens, [...statements, ...named]),
+      ...named,
       ...nameSpans(notice, description, products, "product"),
       ...locationSpans(description),
     ],
   };
 }
 
-function readDescription(description: Passage, meaning: WildcardMeaning, title: string, draft: Draft): void {
-  const tokens = passageTokens(description);
-  readProse({ passage: description, tokens, meaning, title, draft });
+function readDescription(reading: ProseReading): void {
+  const { passage: description, tokens, title, draft } = reading;
+  readProse(reading);
   for (const item of modelNamesBefore(tokens))
     draft.models.push({ passage: description, item, evidence: "name", excluded: false, conditional: false, row: null });
   findPrintedCodes(description, tokens, title, draft);

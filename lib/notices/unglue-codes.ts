@@ -24,7 +24,8 @@ export function unglueCodes(tokens: readonly Token[]): Token[] {
   return tokens.flatMap((token) => {
     if (token.kind !== "code" || token.text.length < 5 || token.text.length > longestRun || gluedRange(token.text)) return [token];
     const parts = token.text.length >= 15 ? splitRun(token.text, shapes) : splitKnown(token.text, shapes, letters);
-    return parts.length < 2 ? [token] : tokensOf(token, parts);
+    const apart = parts.flatMap((part) => byTwinHeads(part, withoutOwn(part, shapes)) ?? [part]);
+    return apart.length < 2 ? [token] : tokensOf(token, apart);
   });
 }
 
@@ -42,7 +43,8 @@ function learnShapes(tokens: readonly Token[]): Map<string, Shape> {
   const shapes = new Map<string, Shape>();
   for (const token of tokens) {
     // Of a long code with options (`QBS27BH/WH/CH/SH`) the part before them.
-    const code = token.text.length >= 15 && /^[^/]{5,12}(?:\/[A-Z]{1,2})+$/.test(token.text) ? (token.text.split("/")[0] ?? "") : token.text;
+    const code =
+      token.text.length >= 15 && /^[^/]{5,12}(?:\/[A-Z]{1,2})+$/.test(token.text) ? (token.text.split("/")[0] ?? "") : token.text;
     const plain = token.kind === "code" && code.length >= 4 && code.length < 15;
     if (plain && /^[A-Z\d][A-Z\d/.*-]+$/.test(code)) shapes.set(shapeOf(code), { head: headOf(code), pattern: patternOf(code) });
   }
@@ -77,8 +79,6 @@ function patternOf(code: string): RegExp {
 function splitKnown(run: string, shapes: ReadonlyMap<string, Shape>, letters: ReadonlySet<string>): string[] {
   const numbered = byRecurringNumber(run);
   if (numbered.length > 1) return numbered;
-  const twins = byTwinHeads(run, withoutOwn(run, shapes));
-  if (twins) return twins;
   const cell = /^([A-Z]{2,4}\d)([A-Z]{2})$/.exec(run);
   if (cell?.[1] && cell[2] && isListOfLetters(letters) && [...shapes.keys()].some((shape) => shape.length === cell[1]?.length))
     return [cell[1], cell[2]];
@@ -119,8 +119,6 @@ function splitRun(run: string, shapes: ReadonlyMap<string, Shape>): string[] {
   if (numbered.length > 1) return numbered;
   if (run.includes("/") && run.split("/").every((part) => /^[A-Z]{1,5}-?\d{2,}[A-Z]{0,3}$/.test(part))) return [run];
   const own = withoutOwn(run, shapes);
-  const twins = byTwinHeads(run, own);
-  if (twins) return twins;
   const optioned = byOptions(run);
   if (optioned.length > 1) return optioned.flatMap((part) => (part.length >= 15 ? splitRun(part, own) : [part]));
   const hyphened = run.split(/(?<=\d)(?=[A-Z]{1,4}-\d)/);

@@ -14,7 +14,7 @@ const borders: readonly RegExp[] = [
   /(?<=[)”"])(?=[A-Z]{1,5}-?\d{2,})/g,
   // A word after a code.
   /(?<=\d)(?=[A-Z][a-z]{2,})/g,
-  /(?<=[A-Z]{2}|\d[A-Z]|\/[A-Z])(?=[A-Z][a-z]{3,})(?!T(?:begin|end|start))/g,
+  /(?<=[A-Z]{2}|\d[A-Z]|\/[A-Z])(?=[A-Z](?!x{3})[a-z]{3,})(?!T(?:begin|end|start))/g,
   /(?<=MUST)(?=begin|end|start)/g,
   /(?<=X{3})(?=[A-WYZ][a-z]{2})/g,
   // The next sentence or cell.

@@ -1,0 +1,12 @@
+/** Longest printed value that is believed to be one. */
+const longest = 32;
+
+/**
+ * Whether a value is rather several that ran into each other and could not be told apart: a run of letters and digits too
+ * long for one, or one in which a second code begins (`QBS07HJQP21BH90KM`). Hyphens, blanks and wildcards make long codes
+ * readable, so those are none.
+ */
+export function isGluedRun(text: string): boolean {
+  if (/[-\s_*?#@./]|X{3}|x{3}/.test(text)) return text.length > 3 * longest;
+  return text.length > longest || (text.length >= 16 && /^[A-Z]{2,}\d{2,}[A-Z]+\d*[A-Z]{2,}\d{2,}/.test(text));
+}
