@@ -1,5 +1,6 @@
 import { fitPattern, patternKey } from "./code-pattern";
 import { type CodeBounds, compareRange } from "./code-range";
+import { foldConfusable, mayBeDigit } from "./confusable";
 import { type DateOrder, dateOrder, dateOrderLength, dateOrdinal } from "./date-code";
 import { modelKey } from "./model-number";
 import { otherForm, verdict, type WindowVerdict } from "./window-verdict";
@@ -19,14 +20,24 @@ function comparePattern(code: string, printed: string): WindowVerdict {
   return verdict("outside");
 }
 
+/** The code with the characters that tell the date read as digits, which is all that they can be. */
+function withDigits(code: string, order: DateOrder): string {
+  const length = dateOrderLength(order);
+  return (
+    [...code.slice(0, length)].map((character) => (mayBeDigit(character) ? foldConfusable(character) : character)).join("") +
+    code.slice(length)
+  );
+}
+
 /** `null` when the bounds themselves do not run in this order. */
-function compareInOrder(code: string, bounds: CodeBounds, order: DateOrder): WindowVerdict | null {
+function compareInOrder(read: string, bounds: CodeBounds, order: DateOrder): WindowVerdict | null {
+  const code = withDigits(read, order);
   const from = dateOrdinal(bounds.from, order);
   const to = dateOrdinal(bounds.to, order);
   if (from === null || to === null || from > to) return null;
   const at = dateOrdinal(code, order);
   if (at === null) return verdict("unknown", "its first characters are no such date");
-  return verdict(at >= from && at <= to ? "inside" : "outside");
+  return verdict(at >= from && at <= to ? "inside" : "outside", code === read ? null : "with confused characters read the other way");
 }
 
 /** What the bounds print after the part that tells the date must agree as well, so `209MM` is not in `201KM` to `312KM`. */
@@ -44,7 +55,8 @@ const unstatedOrders = ["YYWW", "WWYY", "YYMM", "MMYY"].flatMap((name) => dateOr
 
 /** Four-digit date codes in no stated order: decided only when every order that the bounds allow agrees. */
 function compareUnstated(code: string, bounds: CodeBounds): WindowVerdict | null {
-  if (![code, bounds.from, bounds.to].every((digits) => /^\d{4}$/.test(digits))) return null;
+  if (![bounds.from, bounds.to].every((digits) => /^\d{4}$/.test(digits))) return null;
+  if (code.length !== 4 || ![...code].every(mayBeDigit)) return null;
   const verdicts = unstatedOrders.flatMap((order) => compareInOrder(code, bounds, order) ?? []).filter(({ place }) => place !== "unknown");
   const places = new Set(verdicts.map(({ place }) => place));
   if (places.size <= 1) return verdicts[0] ?? null;
@@ -59,6 +71,11 @@ function compareUnstated(code: string, bounds: CodeBounds): WindowVerdict | null
 export function compareWithWindow(printed: string, window: PrintedWindow, kind: "serial" | "dateCode"): WindowVerdict {
   const code = modelKey(printed);
   if (code === "") return verdict("unknown");
+  const found = compareCode(code, window, kind);
+  return found.place === "outside" && printed.includes("?") ? verdict("unknown", "it is only partly read") : found;
+}
+
+function compareCode(code: string, window: PrintedWindow, kind: "serial" | "dateCode"): WindowVerdict {
   if ("pattern" in window) return comparePattern(code, window.pattern);
   const bounds = { from: patternKey(window.from), to: patternKey(window.to) };
   if (window.as === "beginning") return compareRange(code.slice(0, bounds.from.length), bounds);

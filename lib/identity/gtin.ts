@@ -5,10 +5,13 @@ export function gtinCheckDigit(body: string): number {
   return (10 - (sum % 10)) % 10;
 }
 
-/** A GTIN-8, UPC-A, GTIN-13 or GTIN-14 as 14 digits for comparing; `null` when the length or the check digit is wrong. */
+/**
+ * A GTIN-8, UPC-A, GTIN-13 or GTIN-14 as 14 digits for comparing; `null` when the length or the check digit is wrong. Eleven
+ * digits are a UPC-A whose leading 0 a spreadsheet dropped.
+ */
 export function toGtin14(text: string): string | null {
   const digits = text.replace(/[\s.-]+/g, "");
-  if (!/^(?:\d{8}|\d{12,14})$/.test(digits)) return null;
+  if (!/^(?:\d{8}|\d{11,14})$/.test(digits)) return null;
   if (gtinCheckDigit(digits.slice(0, -1)) !== Number(digits.at(-1))) return null;
   return digits.padStart(14, "0");
 }

@@ -33,7 +33,7 @@ function makersOf(index: RecallIndex, { facts }: ApplianceReading): AgreeingMake
 
 function gradePair(index: RecallIndex, compared: Compared): GradedPair {
   const { appliance, notice } = compared;
-  const graded: Graded = { findings: compareFields(compared), appliance, notice, settings: index.settings };
+  const graded: Graded = { findings: compareFields(compared, index.settings), appliance, notice, settings: index.settings };
   return { graded, verdict: grade(graded) };
 }
 

@@ -2,7 +2,7 @@ import { fitPattern } from "@/lib/identity/code-pattern";
 import type { MakerAgreement } from "@/lib/identity/maker";
 import type { ApplianceReading } from "./appliance-reading";
 import type { CoveredNotice } from "./covered-notice";
-import { bestModelAgreement, type ModelAgreement, rejectingLevels } from "./model-agreement";
+import { bestModelAgreement, type ModelAgreement, mayBeSuffix, rejectingLevels } from "./model-agreement";
 import type { ModelPattern } from "./model-pattern";
 import { isMakerNamed } from "./named-maker";
 import { compareProducts, type ProductAgreement, type ProductName } from "./product-kind";
@@ -16,8 +16,8 @@ export type BrandAgreement = MakerAgreement | "named" | "missing" | "not_stated"
 export interface Findings {
   /** `null` when either side names no model. */
   readonly model: ModelAgreement | null;
-  /** The excluded pattern that fits, and whether only in one reading of confused characters. */
-  readonly exclusion: { readonly printed: string; readonly isUnclear: boolean } | null;
+  /** The excluded pattern that fits; `isUnclear` when only in one reading of confused characters, or up to a suffix that the notice does not mention. */
+  readonly exclusion: { readonly printed: string; readonly isUnclear: boolean; readonly isVariant?: true } | null;
   readonly brand: BrandAgreement;
   readonly product: ProductAgreement;
   readonly windows: WindowOutcome;
@@ -42,18 +42,28 @@ function mentions(text: string, phrase: string): boolean {
   return phrase !== "" && (text.includes(` ${phrase} `) || text.includes(` ${phrase}s `));
 }
 
+/** Words that name no kind of product. */
+const namelessKinds = new Set("appliance,device,equipment,item,machine,misc,miscellaneous,other,product,unit".split(","));
+
 /** Products by name; where the names say nothing, whether the notice's own text speaks of the category. */
 export function compareProduct(category: ProductName | null, notice: CoveredNotice): ProductAgreement {
-  if (category === null || category.phrase === "") return "unknown";
+  if (category === null || category.phrase === "" || category.words.every((word) => namelessKinds.has(word))) return "unknown";
   const agreement = compareProducts(category, notice.products);
   if (agreement === "same" || agreement === "related") return agreement;
   if (mentions(notice.titleWords, category.phrase)) return "related";
   return category.kind === null && mentions(notice.textWords, category.phrase) ? "related" : agreement;
 }
 
+/** Whether the model is the excluded one with a suffix, and listed by no more than a pattern. */
+function isVariantOf(pattern: ModelPattern, appliance: ApplianceReading, settings: MatchingSettings): boolean {
+  return !pattern.isOpen && appliance.models.some((reading) => mayBeSuffix(reading, pattern, settings));
+}
+
 /** An exclusion counts unless the model is listed more exactly than it is excluded. */
-function findExclusion(appliance: ApplianceReading, notice: CoveredNotice, model: ModelAgreement | null): Findings["exclusion"] {
+function findExclusion({ appliance, notice, model }: Compared, settings: MatchingSettings): Findings["exclusion"] {
+  const isListedByName = model !== null && !model.pattern.isOpen;
   for (const pattern of notice.exclude) {
+    if (!isListedByName && isVariantOf(pattern, appliance, settings)) return { printed: pattern.printed, isUnclear: true, isVariant: true };
     const fits = appliance.models.map((reading) => fitPattern(pattern.key, reading.key));
     if (fits.includes("exact")) return { printed: pattern.printed, isUnclear: false };
     if (!fits.includes("confusable")) continue;
@@ -92,10 +102,11 @@ export interface Compared {
 }
 
 /** Compares field by field. */
-export function compareFields({ appliance, notice, makers, model }: Compared): Findings {
+export function compareFields(compared: Compared, settings: MatchingSettings): Findings {
+  const { appliance, notice, makers, model } = compared;
   return {
     model,
-    exclusion: findExclusion(appliance, notice, model),
+    exclusion: notice.exclude.length === 0 ? null : findExclusion(compared, settings),
     brand: compareBrand(appliance.facts.brand, makers, notice),
     product: compareProduct(appliance.category, notice),
     windows: compareWindows(appliance, notice.coverage, model),

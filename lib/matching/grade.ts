@@ -34,7 +34,8 @@ const fitsProduct = ({ product }: Findings): boolean => product === "same" || pr
 function withWindows({ findings }: Graded, otherwise: Verdict): Verdict {
   const { windows } = findings;
   if (windows.place !== "ask") return otherwise;
-  return check(windows.evidence.find(({ value }) => value !== null)?.field ?? windows.evidence[0]?.field ?? "serial");
+  const open = windows.evidence.filter(({ place }) => place !== "outside");
+  return check(open.find(({ value }) => value !== null)?.field ?? open[0]?.field ?? "serial");
 }
 
 /** Another maker's name on the same model: a house brand or relabelled stock at most, and only where the number is long and the product the same. */
@@ -54,6 +55,7 @@ function gradeWithoutMaker(graded: Graded, bits: number): Verdict {
     return withWindows(graded, likely);
   }
   const leastBits = hasSuffix || !fitsProduct(findings) ? settings.slipModelBits : settings.leastModelBits;
+  if (!isSlip && !hasSuffix && findings.brand === "missing" && bits >= settings.leastListedBits) return check("brand");
   if (isSlip || bits < leastBits || (hasSuffix && !fitsProduct(findings))) return notCovered;
   return check(findings.brand === "missing" ? "brand" : "product");
 }
@@ -91,21 +93,23 @@ function gradeMissingModel(graded: Graded): Verdict {
 
 /** The notice covers every model of the maker's product. */
 function gradeAllModels(graded: Graded): Verdict {
-  const { findings } = graded;
+  const { findings, appliance, notice } = graded;
   if (!hasMaker(findings) || findings.product === "different") return notCovered;
   if (findings.product === "unknown") return check("product");
+  if (findings.exclusion?.isUnclear || (notice.exclude.length > 0 && appliance.models.length === 0)) return check("model");
   return withWindows(graded, findings.product === "same" && findings.brand !== "near" ? covered : likely);
 }
 
 /** The notice names no model: maker and product kind alone settle nothing, a serial number or date code inside its window does. */
 function gradeNoModel(graded: Graded): Verdict {
-  const { findings } = graded;
+  const { findings, appliance, notice } = graded;
   if (findings.hasSameUpc && findings.product !== "different") return withWindows(graded, likely);
   if (!hasMaker(findings) || findings.product === "different") return notCovered;
   if (findings.product === "unknown") return check("product");
   if (findings.windows.place === "ask") return withWindows(graded, likely);
   const isInside = findings.windows.evidence.some(({ field, place }) => field !== "made" && place === "inside");
-  return isInside ? likely : check("product");
+  if (isInside) return likely;
+  return check(notice.gtins.size > 0 && appliance.gtin === null ? "upc" : "product");
 }
 
 /** Grades what was found. Rules, not a threshold: the score orders candidates, these rules say what may be claimed. */

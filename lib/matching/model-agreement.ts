@@ -68,7 +68,7 @@ function isSetApart(reading: ModelReading, length: number): boolean {
 }
 
 /** Whether what the reading goes on with after the listed model may be a suffix: set apart from it, or a letter or two behind a long number. */
-function mayBeSuffix(reading: ModelReading, pattern: ModelPattern, settings: MatchingSettings): boolean {
+function isSuffixBehind(reading: ModelReading, pattern: ModelPattern, settings: MatchingSettings): boolean {
   const { length } = pattern.key;
   const extra = reading.key.length - length;
   if (extra <= 0 || extra > settings.longestSuffix) return false;
@@ -76,9 +76,15 @@ function mayBeSuffix(reading: ModelReading, pattern: ModelPattern, settings: Mat
   return isSetApart(reading, length) || (isLetters && evidenceBits(reading.key.slice(0, length)) >= settings.slipModelBits);
 }
 
+/** Whether the reading is this model with a suffix. */
+export function mayBeSuffix(reading: ModelReading, pattern: ModelPattern, settings: MatchingSettings): boolean {
+  return reading.folded.startsWith(pattern.folded) && isSuffixBehind(reading, pattern, settings);
+}
+
 function suffixLevel(reading: ModelReading, pattern: ModelPattern, settings: MatchingSettings): ModelLevel | null {
   const extra = reading.key.length - pattern.key.length;
-  if (extra > 0 && reading.folded.startsWith(pattern.folded)) return mayBeSuffix(reading, pattern, settings) ? "model.suffix_added" : null;
+  if (extra > 0 && reading.folded.startsWith(pattern.folded))
+    return isSuffixBehind(reading, pattern, settings) ? "model.suffix_added" : null;
   return extra < -1 && pattern.folded.startsWith(reading.folded) ? "model.suffix_missing" : null;
 }
 
@@ -94,7 +100,7 @@ const slipLevels = {
 function compareOpen(reading: ModelReading, pattern: ModelPattern, settings: MatchingSettings): ModelLevel {
   const fit = fitPattern(pattern.key, reading.key);
   if (fit !== "none") return fit === "exact" ? "model.pattern" : "model.pattern_confusable";
-  const mayGoOn = !pattern.key.includes("*") && mayBeSuffix(reading, pattern, settings);
+  const mayGoOn = !pattern.key.includes("*") && isSuffixBehind(reading, pattern, settings);
   const goesOn = mayGoOn && fitPattern(pattern.key, reading.key.slice(0, pattern.key.length)) !== "none";
   return goesOn ? "model.suffix_added" : beginningSlip(reading, pattern);
 }

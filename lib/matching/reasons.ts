@@ -108,9 +108,10 @@ function weighed(settings: MatchingSettings, field: ComparedField, draft: Draft,
   return { field, ...draft, weight: rounded(bits + settings.levels[draft.level as LevelName].weight) };
 }
 
-function exclusionReason({ appliance }: Graded, { printed, isUnclear }: NonNullable<Findings["exclusion"]>): Draft {
+function exclusionReason({ appliance }: Graded, { printed, isUnclear, isVariant }: NonNullable<Findings["exclusion"]>): Draft {
   const level = isUnclear ? "exclusion.unclear" : "exclusion.excluded";
-  const how = isUnclear ? ", which this may be once confused characters are read the other way" : "";
+  const unclear = isVariant ? "of which this may be a variant" : "which this may be once confused characters are read the other way";
+  const how = isUnclear ? `, ${unclear}` : "";
   return { level, onAppliance: appliance.facts.model, inNotice: printed, sentence: `The notice excludes ${printed}${how}.` };
 }
 

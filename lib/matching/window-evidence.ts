@@ -106,7 +106,19 @@ export function compareWindows(appliance: ApplianceReading, coverage: Coverage, 
   if (inside.length > 0) return { place: "inside", evidence: inside };
   const judged = all.filter(({ value }) => value !== null);
   const isOutside = judged.length > 0 && judged.every(({ place }) => place === "outside");
+  if (isOutside && mayHaveNoWindow(appliance, coverage)) return { place: "ask", evidence: all };
   return { place: isOutside ? "outside" : "ask", evidence: isOutside ? judged : all };
+}
+
+/** Whether the appliance, of a model or maker not known, may be one that the notice sets no window: all of them are tied, and not to everything listed. */
+function mayHaveNoWindow({ models, facts }: ApplianceReading, coverage: Coverage): boolean {
+  const windows: readonly Window[] = [...coverage.serials, ...coverage.dateCodes, ...coverage.made];
+  const ties = new Set(windows.flatMap((window) => window.for ?? []).map((tie) => (tie.startsWith("brand:") ? tie : patternKey(tie))));
+  if (windows.some((window) => window.for === undefined || window.for.length === 0)) return false;
+  const isTied = (names: readonly string[], keyOf: (name: string) => string): boolean => names.every((name) => ties.has(keyOf(name)));
+  const byBrand = [...ties].some((tie) => tie.startsWith("brand:"));
+  if (byBrand && facts.brand === null && !isTied(coverage.brands, (brand) => `brand:${brand}`)) return true;
+  return !byBrand && models.length === 0 && !isTied(coverage.models.include, patternKey);
 }
 
 function printedWindow(window: Window): string {
