@@ -26,13 +26,14 @@ import { CompareAgain } from "./_parts/compare-again";
 import { dayWords, gradeWords, standingWords } from "./_parts/grade-words";
 import { NoticeTable } from "./_parts/notice-table";
 import styles from "./_parts/recalls.module.css";
+import { UncheckedLists } from "./lists/_parts/unchecked-lists";
 
 export const metadata: Metadata = { title: "Recalls" };
 
 type RecallState = Awaited<ReturnType<typeof getRecallState>>;
 
 export default async function RecallsPage({ searchParams }: { searchParams: SearchParams }) {
-  const { db, actor } = await requirePage("see recalls");
+  const { db, actor, now } = await requirePage("see recalls");
   const given = await searchParams;
   const address = readAddress(given);
   const settled = typeof given["settled"] === "string" ? given["settled"].slice(0, 40) : null;
@@ -54,15 +55,19 @@ export default async function RecallsPage({ searchParams }: { searchParams: Sear
           </SignalBanner>
         </div>
       )}
+      <UncheckedLists db={db} actor={actor} now={now} />
       {state.notices === 0 ? (
         <PlainSection head="No recall list is loaded yet">
           <EmptyState
             head="Nothing to compare with"
             action={
               mayLoad && (
-                <ButtonLink look="main" href="/bring-in">
-                  Bring in a recall list
-                </ButtonLink>
+                <Acts>
+                  <ButtonLink look="main" href="/bring-in">
+                    Bring in a recall list
+                  </ButtonLink>
+                  <ButtonLink href="/recalls/lists">Have one fetched</ButtonLink>
+                </Acts>
               )
             }
           >
@@ -179,6 +184,7 @@ function Lists({ state, mayLoad, mayCompare }: { state: RecallState; mayLoad: bo
       id="lists"
       aside={
         <Acts>
+          <ButtonLink href="/recalls/lists">Fetched lists</ButtonLink>
           {mayLoad && <ButtonLink href="/bring-in">Bring in a list</ButtonLink>}
           {mayCompare && <CompareAgain />}
         </Acts>

@@ -23,7 +23,7 @@ export default async function ListsPage({ searchParams }: { searchParams: Promis
   const [sources, checks] = await Promise.all([forPage(listSources(db, actor, { now })), forPage(listChecks(db, actor, { page }))]);
   const mayLoad = mayDo(actor, "load notices");
   const add = mayLoad && (
-    <ButtonLink look="main" href="/recalls/lists/new">
+    <ButtonLink look={sources.some(({ held }) => held !== null) ? "plain" : "main"} href="/recalls/lists/new">
       Add a list
     </ButtonLink>
   );

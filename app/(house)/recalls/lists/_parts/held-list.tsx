@@ -49,7 +49,7 @@ export function HeldList({ source, mayDecide }: { source: ShownSource; mayDecide
               <Button>Keep the version we have</Button>
             </ActionForm>
           </div>
-          <p className="small soft">
+          <p className={`small soft ${styles.note}`}>
             If it is taken in, notices that it lacks are marked as gone from the list. They stay, and stay compared.
           </p>
         </>
