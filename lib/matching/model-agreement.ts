@@ -130,19 +130,21 @@ function compareModel(reading: ModelReading, pattern: ModelPattern, settings: Ma
   if (reading.folded === pattern.folded) return "model.confusable";
   const suffix = suffixLevel(reading, pattern, settings);
   if (suffix) return suffix;
-  const slip = oneEditBetween(reading.folded, pattern.folded);
-  if (slip === "more" || slip === "none") return "model.different";
-  return slip === "swapped" ? swapLevel(reading.key, pattern.key) : slipLevels[slip];
+  return slipLevel(reading, pattern);
 }
 
-/**
- * Two neighbours swapped, as printed: a confused character beside a swap makes two slips. Where both are digits at the end of
- * the number, the other order is a number of its own, as makers count them on.
- */
-function swapLevel(read: string, meant: string): ModelLevel {
-  if (oneEditBetween(read, meant) !== "swapped") return "model.different";
-  const isEnding = read.at(-1) !== meant.at(-1) && /\d\d$/.test(read);
-  return isEnding ? "model.swapped_ending" : "model.swapped";
+/** One slip as printed: a confused character beside a dropped, doubled or swapped one makes two. */
+function slipLevel(reading: ModelReading, pattern: ModelPattern): ModelLevel {
+  const slip = oneEditBetween(reading.folded, pattern.folded);
+  if (slip === "more" || slip === "none") return "model.different";
+  if (slip === "substituted" || slip === "added") return slipLevels[slip];
+  if (oneEditBetween(reading.key, pattern.key) !== slip) return "model.different";
+  return slip === "swapped" && isEndingSwapped(reading.key, pattern.key) ? "model.swapped_ending" : slipLevels[slip];
+}
+
+/** Two digits swapped at the end of a number: the other order is a number of its own, as makers count them on. */
+function isEndingSwapped(read: string, meant: string): boolean {
+  return read.at(-1) !== meant.at(-1) && /\d\d$/.test(read);
 }
 
 const ranks = Object.fromEntries(levelsBestFirst.map((level, rank) => [level, rank])) as Readonly<Record<ModelLevel, number>>;
