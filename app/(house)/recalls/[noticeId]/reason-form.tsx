@@ -3,9 +3,9 @@
 import type { ActionResult } from "@/app/_server/action";
 import { Acts, Button } from "@/app/_ui/button";
 import { AreaField, FieldStack, FormWord } from "@/app/_ui/field";
+import { type Compared, comparedWords } from "../_parts/compared-words";
 import { type FormWork, useKeptForm } from "../_parts/use-kept-form";
 import { dismissWords, takeOut, withdraw } from "./actions";
-import { type Compared, comparedWords } from "./compared-words";
 
 const works: Readonly<
   Record<"takeOut" | "dismiss" | "withdraw", { readonly send: FormWork<ActionResult<Compared>>; readonly words: string }>

@@ -30,12 +30,15 @@ const answerInput = z.object({
   candidateId: z.string().max(100),
   field: z.enum(["brand", "model", "serial", "dateCode", "made", "product", "upc"]),
   value: z.string().max(4000),
+  /** Ticked where an occupant read it and told it. */
+  source: z.enum(["staff", "occupant"]).default("staff"),
 });
 
 /** Writes what was read off the appliance, compares it again and shows what it says now. The use case asks for the permission. */
 export const answerCandidate = action(answerInput, "see recalls", async ({ db, actor, now }, input) => {
-  const { grade, tag } = await answerQuestion(db, actor, { ...input, now });
+  const { grade, tag, written } = await answerQuestion(db, actor, { ...input, now });
   revalidatePath("/recalls", "layout");
+  if (!written) redirect(`/recalls/review/${input.candidateId}?${new URLSearchParams({ told: input.value.trim() })}`);
   if (grade === null) redirect(`/recalls?${new URLSearchParams({ settled: tag })}`);
   redirect(`/recalls/review/${input.candidateId}?${new URLSearchParams({ read: input.value.trim() })}`);
 });

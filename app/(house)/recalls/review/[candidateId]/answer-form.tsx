@@ -1,7 +1,7 @@
 "use client";
 
 import { Button } from "@/app/_ui/button";
-import { FormWord, TextField } from "@/app/_ui/field";
+import { CheckField, FormWord, TextField } from "@/app/_ui/field";
 import type { Grade } from "@/lib/matching/candidate";
 import { gradeWords } from "../../_parts/grade-words";
 import { useKeptForm } from "../../_parts/use-kept-form";
@@ -51,6 +51,9 @@ export function AnswerForm({ candidateId, field, label, ready, suggestions, isCo
           required
           maxLength={200}
           autoComplete="off"
+          autoCapitalize={isCode ? "characters" : undefined}
+          spellCheck={false}
+          enterKeyHint="done"
           list={suggestions.length > 0 ? "answers" : undefined}
           error={result && !result.ok ? result.fields["value"] : undefined}
         />
@@ -61,7 +64,10 @@ export function AnswerForm({ candidateId, field, label, ready, suggestions, isCo
             ))}
           </datalist>
         )}
-        <Button disabled={isPending}>Record and compare again</Button>
+        <CheckField label="An occupant read it and told me: this may raise the grade, never clear it" name="source" value="occupant" />
+        <Button look="main" big disabled={isPending}>
+          {isPending ? "Comparing…" : "Record and compare again"}
+        </Button>
       </form>
       <FormWord problem={result && !result.ok && !result.fields["value"] ? result.problem : undefined} />
     </div>

@@ -89,6 +89,8 @@ function Row({ item, isChosen, isHere }: { item: IdenticalAppliance; isChosen: b
           className={tickClass}
           type="checkbox"
           data-open={isOpen(item) && candidate.grade !== "not_covered" ? "" : undefined}
+          data-grade={candidate.grade}
+          data-tag={tag}
           name="applianceIds"
           value={id}
           defaultChecked={isChosen}

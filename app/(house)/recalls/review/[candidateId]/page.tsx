@@ -1,4 +1,5 @@
 import type { Metadata } from "next";
+import Link from "next/link";
 import { z } from "zod";
 import { forPage, requirePage } from "@/app/_server/page";
 import { StopUse } from "@/app/_ui/cautions";
@@ -17,10 +18,12 @@ import { dayWords, gradeSentences, gradeWords, standingWords } from "../../_part
 import { MarkedNotice } from "../../_parts/marked-notice";
 import { RegulatorLink } from "../../_parts/regulator-link";
 import { placeWords, shownPlate } from "../../_parts/shown-plate";
+import { Answers } from "./answers";
 import { AskPanel } from "./ask-panel";
 import { DecideForm } from "./decide-form";
 import { chosenAtFirst, IdenticalTable } from "./identical-table";
 import styles from "./review.module.css";
+import { Since } from "./since";
 
 export const metadata: Metadata = { title: "Review" };
 
@@ -30,6 +33,7 @@ const address = z.object({
   verdict: z.enum(["affected", "not_affected", "unsure"]).optional().catch(undefined),
   why: z.string().max(400).optional().catch(undefined),
   read: z.string().max(200).optional().catch(undefined),
+  told: z.string().max(200).optional().catch(undefined),
 });
 
 export default async function ReviewPage(props: { params: Promise<{ candidateId: string }>; searchParams: SearchParams }) {
@@ -40,11 +44,14 @@ export default async function ReviewPage(props: { params: Promise<{ candidateId:
   const { candidate, coverage, identical } = review;
   const ticked = chosenAtFirst(identical, candidateId, chosen.choose === "open");
   const { siteId } = candidate.appliance;
+  const mayAnswer = mayDo(actor, "edit appliances", siteId) || mayDo(actor, "decide candidates", siteId);
   return (
     <>
       <Head review={review} />
       {chosen.read !== undefined && <JustRead value={chosen.read} review={review} />}
+      {chosen.told !== undefined && <JustTold value={chosen.told} />}
       <Standing review={review} />
+      {review.since && review.decisions[0] && <Since since={review.since} decidedAt={review.decisions[0].at} />}
       <div className={styles.twoUp}>
         <Appliance review={review} />
         <section className={styles.notice}>
@@ -52,20 +59,18 @@ export default async function ReviewPage(props: { params: Promise<{ candidateId:
             <h2>The notice, in its own words</h2>
             <RegulatorLink notice={review.notice} />
           </div>
+          {review.isCorrected && (
+            <p className="small">
+              A person corrected how it is read: <Link href={`/recalls/${candidate.noticeId}#corrections`}>what and why</Link>.
+            </p>
+          )}
           <MarkedNotice notice={review.notice} coverage={coverage} reasons={candidate.reasons} />
         </section>
       </div>
       <PlainSection head="Field by field">
         <FieldTable reasons={candidate.reasons} ask={candidate.ask} score={candidate.score} />
       </PlainSection>
-      {candidate.ask && (
-        <AskPanel
-          candidateId={candidateId}
-          ask={candidate.ask}
-          coverage={coverage}
-          mayAnswer={mayDo(actor, "edit appliances", siteId) || mayDo(actor, "decide candidates", siteId)}
-        />
-      )}
+      {candidate.ask && <AskPanel candidateId={candidateId} ask={candidate.ask} coverage={coverage} mayAnswer={mayAnswer} />}
       {mayDo(actor, "decide candidates", siteId) ? (
         <DecideForm
           key={`${candidateId} ${chosen.choose ?? ""} ${chosen.verdict ?? ""}`}
@@ -89,6 +94,7 @@ export default async function ReviewPage(props: { params: Promise<{ candidateId:
           <p>Your role reads labels and answers the question; a manager or inspector decides.</p>
         </PlainSection>
       )}
+      {review.answers.length > 0 && <Answers answers={review.answers} candidateId={candidateId} mayAnswer={mayAnswer} />}
       {review.decisions.length > 0 && <Decisions decisions={review.decisions} />}
     </>
   );
@@ -137,6 +143,20 @@ function JustRead({ value, review }: { value: string; review: Review }) {
         <p>
           <b>Read as “{value}”, kept with the appliance.</b> It now says “{gradeWords[grade]}”.
           {grade !== "check_label" && " Decide below, so that it leaves the list."}
+        </p>
+      </SignalBanner>
+    </div>
+  );
+}
+
+/** What an occupant said and what it did not do. */
+function JustTold({ value }: { value: string }) {
+  return (
+    <div className={styles.stop} role="status">
+      <SignalBanner word="NOTICE">
+        <p>
+          <b>Kept as the occupant's word: “{value}”.</b> It would clear the appliance, which takes somebody of the staff who read the label
+          or saw a photograph of it. Until then it counts as before.
         </p>
       </SignalBanner>
     </div>
