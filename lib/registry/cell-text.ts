@@ -12,7 +12,9 @@ export type CellReading =
   | { readonly value: null; readonly problem: string };
 
 /** Words that spreadsheets hold where nothing is known. */
-const unknownWords = /^(?:n\/?a|none|null|nil|unknown|unk|tbd|\?+|-+|—|–|\.)$/i;
+const unknownWords =
+  /^(?:n\/?a|none|null|nil|unknown|unk|tbd|\?+|-+|—|–|\.|illegible|unreadable|not (?:known|legible|readable|read|visible)|can(?:not|'t) (?:be )?read|worn(?: off)?)$/i;
+const longestUnknown = 14;
 
 /** A cell without surrounding blanks; null when empty. */
 export function plainCell(cell: string | undefined): string | null {
@@ -23,7 +25,18 @@ export function plainCell(cell: string | undefined): string | null {
 
 /** True for words such as `n/a` and `unknown`, which mean an empty cell. */
 export function saysUnknown(text: string): boolean {
-  return text.length <= 8 && unknownWords.test(text);
+  return text.length <= longestUnknown && unknownWords.test(text);
+}
+
+const fieldName = {
+  model: /^(?:model|mod\.?|m\/n)(?:\s*(?:no|nr|number|#))?[\s.:#]+(?=\S{3})(?=\S*\d)/i,
+  serial: /^(?:serial|ser\.?|s\/n|sn)(?:\s*(?:no|nr|number|#))?[\s.:#]+(?=\S{3})(?=\S*\d)/i,
+} as const;
+
+/** A code without its field's own name before it: `S/N: 27S9981` in the column of serial numbers is `27S9981`. */
+export function withoutFieldName(text: string, field: keyof typeof fieldName): CellReading {
+  const value = text.replace(fieldName[field], "");
+  return value === text ? { value } : { value, mended: `read as ${value}` };
 }
 
 /** A figure with an optional unit, such as `1500`, `1,500 W`, `1.5 kW` or `12,5`; `unit` is the column's own. */

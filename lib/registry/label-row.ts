@@ -1,5 +1,5 @@
 import { checkTagCode, isOwnTag } from "@/lib/identity/tag-code";
-import { type CellProblem, type CellReading, plainCell, readFigure, saysUnknown } from "./cell-text";
+import { type CellProblem, type CellReading, plainCell, readFigure, saysUnknown, withoutFieldName } from "./cell-text";
 import { matchHeaders } from "./column-guess";
 import { type LabelColumn, labelColumnNames } from "./label-columns";
 import { readMade } from "./made-cell";
@@ -119,6 +119,8 @@ function hertzOf(text: string): CellReading {
 const readers: Partial<Readonly<Record<LabelColumn, (text: string) => CellReading>>> = {
   tag: tagOf,
   receptacle: receptacleOf,
+  model: (text) => withoutFieldName(text, "model"),
+  serial: (text) => withoutFieldName(text, "serial"),
   made: readMade,
   rated_volts: voltsOf,
   rated_hertz: hertzOf,
