@@ -1,0 +1,2 @@
+-- AlterTable
+ALTER TABLE "NoticeSource" ADD COLUMN     "publishers" TEXT;
