@@ -8,7 +8,7 @@ const legalForms = new Set(
   ),
 );
 /** Words that many makers share, so that they distinguish none. */
-const sharedWords = new Set(
+export const sharedMakerWords: ReadonlySet<string> = new Set(
   "AIR AMERICA AMERICAN APPLIANCE APPLIANCES AUDIO BRAND BRANDS COMFORT DESIGN DIRECT ELECTRIC ELECTRICAL ELECTRONICS ENTERPRISES GLOBAL GROUP HOLDINGS HOME HOMES HOUSEWARES INDUSTRIAL INDUSTRIES INTERNATIONAL KITCHEN LIGHTING LIGHTS MANUFACTURING NORTH PRODUCTS SYSTEMS TECHNOLOGIES TECHNOLOGY THE TOOLS TRADING USA WORLD".split(
     " ",
   ),
@@ -42,7 +42,7 @@ export function makerKey(name: string): string {
 /** Whether every word of `fewer` stands at the start of, or is distinctive and among, the words of `more`. */
 function isPartOf(fewer: readonly string[], more: readonly string[]): boolean {
   if (fewer.length === 0 || fewer.length >= more.length) return false;
-  const distinctive = fewer.some((word) => !sharedWords.has(word) && word.length > 1);
+  const distinctive = fewer.some((word) => !sharedMakerWords.has(word) && word.length > 1);
   if (!distinctive) return false;
   if (fewer.every((word, at) => word === more[at])) return true;
   return fewer.join("").length >= 4 && fewer.every((word) => more.includes(word));
@@ -50,7 +50,7 @@ function isPartOf(fewer: readonly string[], more: readonly string[]): boolean {
 
 /** The words run together, without those that many makers share, unless nothing else is left. */
 export function distinctiveMakerKey(words: readonly string[]): string {
-  const own = words.filter((word) => !sharedWords.has(word));
+  const own = words.filter((word) => !sharedMakerWords.has(word));
   return (own.length > 0 ? own : words).join("");
 }
 

@@ -1,7 +1,7 @@
 import type { ApplianceFacts } from "@/lib/identity/appliance-facts";
 import { toGtin14 } from "@/lib/identity/gtin";
 import { makerKey } from "@/lib/identity/maker";
-import { modelKey } from "@/lib/identity/model-number";
+import { confusableKey, modelKey } from "@/lib/identity/model-number";
 import { readPlateIdentity } from "@/lib/identity/plate-identity";
 import { type ModelReading, modelReading } from "./model-agreement";
 import { codesInText } from "./plate-codes";
@@ -88,6 +88,19 @@ export interface LookUp {
 export function lookUpOf(given: ApplianceFacts): LookUp {
   const facts = given.brand !== null && given.model !== null ? given : fillFromPlate(given);
   return { facts, models: modelTexts(facts) };
+}
+
+/**
+ * The folded model where it alone is what an appliance is looked up by among listed models; `null` where the facts must be read: no
+ * model in its column, several codes in it, or the maker's name before it. Kept with the appliance, so that a notice can ask for it.
+ */
+export function foldedModelOf(facts: ApplianceFacts): string | null {
+  if (facts.model === null) return null;
+  const { models } = lookUpOf(facts);
+  const [model] = models;
+  if (model === undefined || models.length > 1) return null;
+  const key = confusableKey(modelKey(model));
+  return key === "" ? null : key;
 }
 
 /** Prepares what was looked up for comparing. */

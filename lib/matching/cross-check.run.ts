@@ -5,24 +5,29 @@ import { candidateChanges, isKept } from "@/lib/registry/candidate-changes";
 import { refreshCoverages } from "@/lib/registry/coverage-refresh";
 import { type Reopening, reopen } from "@/lib/registry/decision-reopen";
 import { reopeningReason } from "@/lib/registry/decision-standing";
-import { getRecallIndex, type IndexedList } from "@/lib/registry/recall-list-index";
+import { findTouchedAppliances } from "@/lib/registry/notice-reach-find";
+import { getRecallIndex, type IndexedList, indexNotices } from "@/lib/registry/recall-list-index";
 import {
+  type ApplianceToCheck,
   type CandidateWrite,
   deleteCandidates,
   findAppliancesToCheck,
   findCandidatesOf,
   findUncomparedSince,
   writeCandidates,
+  writeFoldedModels,
 } from "@/lib/store/candidate-queries";
 import type { Db, Store } from "@/lib/store/client";
 import { findStandingDecisions } from "@/lib/store/decision-queries";
 import { markChecked } from "@/lib/store/notice-queries";
 import { appendRecord } from "@/lib/store/record";
+import { foldedModelOf } from "./appliance-reading";
 import type { Candidate, Grade } from "./candidate";
 import { crossCheck } from "./cross-check";
 
 export interface CrossCheckAccount {
   readonly notices: number;
+  /** How many appliances were looked at; a few notices look only at what they can touch. */
   readonly appliances: number;
   /** Candidates raised, by grade. */
   readonly grades: Readonly<Record<Grade, number>>;
@@ -77,7 +82,7 @@ interface Tally {
 
 interface PageWork {
   readonly organisationId: string;
-  readonly list: IndexedList;
+  readonly list: Pick<IndexedList, "index" | "hashes">;
   readonly notices: ReadonlySet<string> | null;
   readonly actor: string;
   readonly because?: string;
@@ -115,6 +120,15 @@ async function checkPage(tx: Db, appliances: readonly ApplianceFacts[], work: Pa
   for (const { grade } of raised) tally.grades[grade]++;
 }
 
+/** Keeps the folded models that come out otherwise than they are kept, as they do once plates are read better. */
+async function refreshFoldedModels(tx: Db, appliances: readonly ApplianceToCheck[]): Promise<void> {
+  const folded = appliances.map((appliance) => ({ id: appliance.id, foldedModel: foldedModelOf(appliance) }));
+  await writeFoldedModels(
+    tx,
+    folded.filter(({ foldedModel }, at) => foldedModel !== appliances[at]?.foldedModel),
+  );
+}
+
 const pageOfAppliances = 1000;
 type Only = NonNullable<CrossCheckScope["only"]>;
 
@@ -123,7 +137,7 @@ async function eachPage(
   db: Store,
   organisationId: string,
   { applianceIds, changedSince }: Only,
-  work: (tx: Db, page: readonly ApplianceFacts[]) => Promise<void>,
+  work: (tx: Db, page: readonly ApplianceToCheck[]) => Promise<void>,
 ): Promise<void> {
   const ids = applianceIds && [...new Set(applianceIds)].sort();
   const since = changedSince ? { since: changedSince } : {};
@@ -142,6 +156,27 @@ async function eachPage(
   while (page.length === pageOfAppliances) page = await one({ after: page.at(-1)?.id ?? "", take: pageOfAppliances });
 }
 
+/** Up to this many notices are compared with what they can touch; more touch most of a registry. */
+const fewNotices = 200;
+
+interface Plan {
+  readonly list: PageWork["list"];
+  /** The notices in question; `null` is all of the list. */
+  readonly notices: ReadonlySet<string> | null;
+  readonly only: Only;
+}
+
+/** Which index to compare with, and which appliances. */
+async function planCheck(db: Store, organisationId: string, only: Only): Promise<Plan> {
+  const { noticeIds } = only;
+  if (!noticeIds) return { list: await getRecallIndex(db, organisationId), notices: null, only };
+  const notices = new Set(noticeIds);
+  if (notices.size > fewNotices) return { list: await getRecallIndex(db, organisationId), notices, only };
+  const list = await indexNotices(db, organisationId, [...notices]);
+  const applianceIds = only.applianceIds ?? (await findTouchedAppliances(db, organisationId, list));
+  return { list, notices, only: applianceIds === null ? only : { ...only, applianceIds } };
+}
+
 /** Compares without asking for permission: for use cases that have asked for their own. */
 export async function checkAgain(
   db: Store,
@@ -149,19 +184,20 @@ export async function checkAgain(
   { now, only = {}, because, onProgress }: CrossCheckScope,
 ): Promise<CrossCheckAccount> {
   const { organisationId } = actor;
-  const list = await getRecallIndex(db, organisationId);
-  const notices = only.noticeIds ? new Set(only.noticeIds) : null;
+  const plan = await planCheck(db, organisationId, only);
+  const { list, notices } = plan;
   const work: PageWork = { organisationId, list, notices, actor: recordName(actor), now, ...(because === undefined ? {} : { because }) };
   const grades = { covered: 0, likely: 0, check_label: 0, not_covered: 0 };
   const tally: Tally = { appliances: 0, grades, added: 0, changed: 0, removed: 0, unchanged: 0, reopened: 0 };
   const count = notices?.size ?? list.hashes.size;
+  const isWhole = !only.applianceIds && !only.changedSince;
   if (count > 0) {
-    await eachPage(db, organisationId, only, async (tx, page) => {
+    await eachPage(db, organisationId, plan.only, async (tx, page) => {
+      if (isWhole && notices === null) await refreshFoldedModels(tx, page);
       await checkPage(tx, page, work, tally);
       onProgress?.({ appliances: tally.appliances });
     });
   }
-  const isWhole = !only.applianceIds && !only.changedSince;
   if (isWhole) await db.$transaction((tx) => markChecked(tx, only.noticeIds ?? [...list.hashes.keys()], now));
   return { notices: count, ...tally };
 }

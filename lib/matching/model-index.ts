@@ -1,7 +1,7 @@
 import { modelKey } from "@/lib/identity/model-number";
 import type { IdList } from "./id-list";
 import { buildKeyTable, bytesOf, entryOf, type KeyedValues, type KeyTable, mayHold } from "./key-table";
-import { KeyScan, longestKey, shortestPart } from "./model-keys";
+import { KeyScan, longestKey, shortestPart, shortestSlipped } from "./model-keys";
 import type { ModelPattern } from "./model-pattern";
 
 /** Which patterns a model number may fit: found by keys that either side may have in common, verified afterwards. */
@@ -35,9 +35,6 @@ function add({ keys, values }: KeyedValues, key: number, id: number): void {
   keys.push(key);
   values.push(id);
 }
-
-/** Shortest literal beginning that is looked up with one slip as well. */
-const shortestSlipped = 5;
 
 /** The scanned beginning with any one character dropped, doubled or swapped with its neighbour; a model's own beginnings are compared with them. */
 function addSlips(whole: KeyedValues, beginning: string, id: number): void {

@@ -4,6 +4,8 @@ import { foldConfusable } from "@/lib/identity/confusable";
 export const longestKey = 48;
 /** Shortest beginning or ending that is looked up by itself. */
 export const shortestPart = 2;
+/** Shortest literal beginning that is looked up with one slip as well. */
+export const shortestSlipped = 5;
 
 const base = 0x01000193;
 const powers = new Int32Array(longestKey + 1);

@@ -8,6 +8,7 @@ import { makerKey } from "@/lib/identity/maker";
 import { modelKey } from "@/lib/identity/model-number";
 import { readPlateIdentity } from "@/lib/identity/plate-identity";
 import { tagKey } from "@/lib/identity/tag-code";
+import { foldedModelOf } from "@/lib/matching/appliance-reading";
 import { remember } from "./remember";
 import { foldCode, foldText } from "./search-text";
 
@@ -69,6 +70,8 @@ export interface ApplianceColumns {
   readonly searchText: string;
   readonly brandKey: string;
   readonly modelKey: string;
+  /** What recalls look it up by: see `foldedModelOf`. */
+  readonly foldedModel: string | null;
   readonly contentHash: string;
 }
 
@@ -164,6 +167,7 @@ export function applianceColumns(tag: string, facts: LabelFacts, supply: Supply 
     searchText: searchTextOf(tag, filled),
     brandKey: filled.brand === null ? "" : makerKey(filled.brand),
     modelKey: filled.model === null ? "" : modelKey(filled.model),
+    foldedModel: foldedModelOf({ id: "", ...filled }),
     contentHash: filledFactsHash(filled),
   };
 }

@@ -119,14 +119,30 @@ const applianceFacts = {
   category: true,
   upc: true,
   labelText: true,
+  foldedModel: true,
 } as const;
+
+/** An appliance's facts with the folded model that is kept of it; see `foldedModelOf`. */
+export type ApplianceToCheck = ApplianceFacts & { readonly foldedModel: string | null };
+
+/** Keeps folded models; the appliance is not changed by it. */
+export async function writeFoldedModels(tx: Db, rows: readonly Pick<ApplianceToCheck, "id" | "foldedModel">[]): Promise<void> {
+  await bulkUpdate(tx, {
+    table: "Appliance",
+    columns: [
+      { name: "id", type: "text" },
+      { name: "foldedModel", type: "text" },
+    ],
+    rows: rows.map(({ id, foldedModel }) => [id, foldedModel]),
+  });
+}
 
 /** The appliances not retired, in the order of their ids, after a given one; only `ids`, or those changed `since`, where given. */
 export function findAppliancesToCheck(
   db: Db,
   organisationId: string,
   page: { readonly after: string; readonly take: number; readonly ids?: readonly string[]; readonly since?: Date },
-): Promise<ApplianceFacts[]> {
+): Promise<ApplianceToCheck[]> {
   return db.appliance.findMany({
     where: {
       organisationId,

@@ -111,6 +111,7 @@ export interface ApplianceDraft {
   readonly searchText: string;
   readonly brandKey: string;
   readonly modelKey: string;
+  readonly foldedModel: string | null;
   readonly sameRowKey: string | null;
   readonly sameRowOrdinal: number | null;
   readonly rowHash: string;
@@ -151,6 +152,7 @@ const changing: readonly DraftName[] = [
   "searchText",
   "brandKey",
   "modelKey",
+  "foldedModel",
   "sameRowKey",
   "sameRowOrdinal",
   "rowHash",

@@ -195,6 +195,15 @@ export async function* eachNotice(db: Db, organisationId: string): AsyncGenerato
   }
 }
 
+/** Some notices with their words and coverages. */
+export async function findNoticesToIndex(db: Db, organisationId: string, ids: readonly string[]): Promise<StoredNotice[]> {
+  const rows = await db.notice.findMany({
+    where: { organisationId, id: { in: [...ids] } },
+    select: { id: true, contentHash: true, coverageHash: true, body: true, coverage: true },
+  });
+  return rows as unknown as StoredNotice[];
+}
+
 /** One notice with its words, its coverage and our own reading (the same where nobody corrected it), or null. */
 export async function findNotice(db: Db, organisationId: string, id: string) {
   const row = await db.notice.findFirst({ where: { id, organisationId } });
