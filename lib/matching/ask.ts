@@ -1,71 +1,92 @@
 import type { Answer, Ask } from "./candidate";
 import type { Findings } from "./findings";
 import { type Graded, grade, type Verdict } from "./grade";
+import { whereOf } from "./printed-where";
 import { statedWindows } from "./window-evidence";
 
-const locationWords: Readonly<Record<Ask["field"], RegExp>> = {
-  brand: /brand|logo|name/i,
-  model: /model|item|style|sku|catalog/i,
-  serial: /serial/i,
-  dateCode: /date|batch|lot|code/i,
-  made: /date|manufactur|made/i,
-  product: /product/i,
-  upc: /upc|barcode|bar code/i,
-};
-
-/** The notice's own words on where the fact is printed: the place it gives for this fact, else the only place it gives. */
-function whereOf(field: Ask["field"], locations: readonly string[]): string | null {
-  const named = locations.find((location) => locationWords[field].test(location));
-  return named ?? (locations.length === 1 ? (locations[0] ?? null) : null);
-}
-
 const manyListed = 6;
+
+/** A listed model in a person's words: `AB-1*` is any that begins with AB-1. */
+function patternWords(printed: string): string {
+  if (/^[^*?#@]+\*$/.test(printed)) return `any that begins with ${printed.slice(0, -1)}`;
+  const signs = [
+    printed.includes("#") ? "# any digit" : "",
+    printed.includes("@") ? "@ any letter" : "",
+    printed.includes("?") ? "? any one character" : "",
+    printed.includes("*") ? "* anything" : "",
+  ].filter((words) => words !== "");
+  return signs.length === 0 ? printed : `${printed} (${signs.join(", ")})`;
+}
 
 function listed(values: readonly string[]): string {
   const shown = values.slice(0, manyListed).join(", ");
   return values.length > manyListed ? `${shown} or another of the ${values.length} listed` : shown;
 }
 
-type Confirmed = Partial<Pick<Findings, "model" | "brand" | "product" | "windows" | "exclusion">>;
+type Confirmed = Partial<Pick<Findings, "model" | "brand" | "product" | "windows" | "exclusion" | "hasSameUpc">>;
+type Question = Omit<Ask, "where">;
 
 /** What an answer leads to: the grade of the same findings with the answered field agreeing. */
 function gradeWith(graded: Graded, confirmed: Confirmed): Answer["leadsTo"] {
   return grade({ ...graded, findings: { ...graded.findings, ...confirmed } }).grade;
 }
 
-function confirmedModel({ findings, notice, appliance }: Graded): Confirmed {
-  const pattern = findings.model?.pattern ?? notice.include[0];
-  const read = findings.model?.read ?? appliance.facts.model ?? "";
-  return pattern ? { model: { level: "model.exact", pattern, read }, exclusion: null } : {};
-}
+const unread: Answer = { label: "It cannot be read", leadsTo: "check_label" };
 
-/** A model asked for where none is known is graded as if it had been read. */
+/** A model asked for where none is known is graded as if the first listed one had been read. */
 function gradeWithModel(graded: Graded): Answer["leadsTo"] {
-  const confirmed = confirmedModel(graded);
-  const appliance =
-    graded.appliance.models.length > 0 ? graded.appliance : { ...graded.appliance, models: graded.notice.include.slice(0, 1) };
-  return gradeWith({ ...graded, appliance }, confirmed);
+  const { findings, notice, appliance } = graded;
+  const pattern = findings.model?.pattern ?? notice.include[0];
+  if (!pattern) return gradeWith({ ...graded, appliance: withModelRead(graded) }, { exclusion: null });
+  const read = findings.model?.read ?? appliance.facts.model ?? pattern.printed;
+  return gradeWith({ ...graded, appliance: withModelRead(graded) }, { model: { level: "model.exact", pattern, read }, exclusion: null });
 }
 
-/** Where maker and product are all that a notice states, a person who has compared the pictures is as sure as anyone can be. */
-function isOpenAfter({ notice }: Graded, field: Ask["field"]): boolean {
-  const { models } = notice.coverage;
-  return field === "product" && models.stated !== "all" && (models.stated === "none" || models.include.length === 0);
+function withModelRead({ appliance, notice }: Graded): Graded["appliance"] {
+  const models = notice.include.length > 0 ? notice.include : notice.exclude;
+  return appliance.models.length > 0 ? appliance : { ...appliance, models: models.slice(0, 1) };
 }
 
-function modelAsk(graded: Graded): Omit<Ask, "where"> {
-  const { findings, notice } = graded;
-  const { model } = findings;
-  const targets = model === null ? notice.include.map(({ printed }) => printed) : [model.pattern.printed];
-  const question = model === null ? "Which model does the plate name?" : `Does the plate read ${model.pattern.printed} or ${model.read}?`;
-  const answers: Answer[] = [
-    { label: listed(targets), leadsTo: gradeWithModel(graded) },
-    {
-      label: model === null ? "Another model" : `${model.read}, nothing else`,
-      leadsTo: model?.level === "model.suffix_added" ? "check_label" : "not_covered",
-    },
-  ];
-  return { field: "model", question, answers };
+/** No model is known: which is it? */
+function missingModelAsk(graded: Graded): Question {
+  const { include, exclude } = graded.notice;
+  const isIn: Answer = { label: listed(include.map(({ printed }) => patternWords(printed))), leadsTo: gradeWithModel(graded) };
+  const isOut: Answer = { label: listed(exclude.map(({ printed }) => patternWords(printed))), leadsTo: "not_covered" };
+  const answers: Answer[] =
+    include.length > 0
+      ? [isIn, { label: "Another model", leadsTo: "not_covered" }]
+      : [isOut, { label: "Another model", leadsTo: gradeWithModel(graded) }];
+  return { field: "model", question: "Which model does the rating plate name?", answers: [...answers, unread] };
+}
+
+/** The notice excludes a model that this one may be. */
+function excludedModelAsk(graded: Graded, exclusion: NonNullable<Findings["exclusion"]>): Question {
+  const read = graded.findings.model?.read ?? graded.appliance.facts.model ?? "";
+  const isAffected: Answer = { label: exclusion.isVariant ? `${read} is affected` : read, leadsTo: gradeWithModel(graded) };
+  const isExcluded: Answer = {
+    label: exclusion.isVariant ? `It is a variant of ${exclusion.printed}, not affected` : exclusion.printed,
+    leadsTo: "not_covered",
+  };
+  const question = exclusion.isVariant
+    ? `The notice excludes ${exclusion.printed}. Does the maker count ${read} as that model?`
+    : `Does the plate read ${read} or ${exclusion.printed}, which the notice excludes?`;
+  return { field: "model", question, answers: [isAffected, isExcluded, unread] };
+}
+
+function modelAsk(graded: Graded): Question {
+  const { model, exclusion } = graded.findings;
+  if (exclusion) return excludedModelAsk(graded, exclusion);
+  if (model === null) return missingModelAsk(graded);
+  const { printed } = model.pattern;
+  const other: Answer =
+    model.level === "model.suffix_added"
+      ? { label: `${model.read}: ask the maker, the notice does not name this suffix`, leadsTo: "check_label" }
+      : { label: `${model.read}, nothing else`, leadsTo: "not_covered" };
+  return {
+    field: "model",
+    question: `Does the plate read ${printed} or ${model.read}?`,
+    answers: [{ label: patternWords(printed), leadsTo: gradeWithModel(graded) }, other, unread],
+  };
 }
 
 const codeQuestions = {
@@ -74,31 +95,66 @@ const codeQuestions = {
   made: "When was it made?",
 } as const;
 
-function windowAsk(graded: Graded, field: "serial" | "dateCode" | "made"): Omit<Ask, "where"> {
-  const evidence = graded.findings.windows.evidence.find((one) => one.field === field);
-  const stated = evidence ? statedWindows(evidence) : "what the notice says";
+function windowAsk(graded: Graded, field: "serial" | "dateCode" | "made"): Question {
+  const { evidence } = graded.findings.windows;
+  const asked = evidence.find((one) => one.field === field);
+  const inside = evidence.flatMap((one) => (one.field === field ? [{ ...one, place: "inside" as const }] : []));
   return {
     field,
     question: codeQuestions[field],
     answers: [
-      { label: stated, leadsTo: gradeWith(graded, { windows: { place: "inside", evidence: graded.findings.windows.evidence } }) },
+      {
+        label: asked ? statedWindows(asked) : "What the notice says",
+        leadsTo: gradeWith(graded, { windows: { place: "inside", evidence: inside } }),
+      },
       { label: "Any other", leadsTo: "not_covered" },
-      { label: "It cannot be read", leadsTo: "check_label" },
+      unread,
     ],
   };
 }
 
-function nameAsk(graded: Graded, field: "brand" | "product" | "upc"): Omit<Ask, "where"> {
-  const { coverage } = graded.notice;
-  const named = field === "brand" ? coverage.brands : field === "product" ? coverage.products : coverage.upcs;
-  const confirmed: Confirmed = field === "brand" ? { brand: "same" } : { product: "same" };
-  const leadsTo = gradeWith(graded, confirmed);
+function brandAsk(graded: Graded): Question {
+  const { brands } = graded.notice.coverage;
   return {
-    field,
-    question: field === "brand" ? "Whose name is on the appliance?" : `Is it the product that the notice shows and describes?`,
+    field: "brand",
+    question: "Whose name is on the appliance?",
     answers: [
-      { label: named.length > 0 ? listed(named) : "Yes", leadsTo: isOpenAfter(graded, field) ? "likely" : leadsTo },
-      { label: field === "brand" ? "Another name" : "Another product", leadsTo: "not_covered" },
+      { label: brands.length > 0 ? listed(brands) : "The notice's maker", leadsTo: gradeWith(graded, { brand: "same" }) },
+      { label: "Another name", leadsTo: "not_covered" },
+      { label: "No name, or it cannot be read", leadsTo: "check_label" },
+    ],
+  };
+}
+
+/** Where maker and product are all that a notice states, a person who has compared the pictures is as sure as anyone can be. */
+function isOpenAfter({ notice }: Graded): boolean {
+  const { models } = notice.coverage;
+  return models.stated !== "all" && (models.stated === "none" || models.include.length === 0);
+}
+
+function productAsk(graded: Graded): Question {
+  const { products } = graded.notice.coverage;
+  return {
+    field: "product",
+    question: "Is it the product that the notice shows and describes?",
+    answers: [
+      {
+        label: products.length > 0 ? listed(products) : "Yes",
+        leadsTo: isOpenAfter(graded) ? "likely" : gradeWith(graded, { product: "same" }),
+      },
+      { label: "Another product", leadsTo: "not_covered" },
+      { label: "It cannot be told", leadsTo: "check_label" },
+    ],
+  };
+}
+
+function upcAsk(graded: Graded): Question {
+  return {
+    field: "upc",
+    question: "Which product number (UPC) stands below the bar code?",
+    answers: [
+      { label: listed(graded.notice.coverage.upcs), leadsTo: gradeWith(graded, { hasSameUpc: true }) },
+      { label: "Another number, or none", leadsTo: "check_label" },
     ],
   };
 }
@@ -106,11 +162,14 @@ function nameAsk(graded: Graded, field: "brand" | "product" | "upc"): Omit<Ask, 
 /** The question that would settle it, with what each answer leads to; `null` unless the verdict asks. */
 export function askOf(graded: Graded, { ask: field }: Verdict): Ask | null {
   if (field === null) return null;
-  const ask =
-    field === "model"
-      ? modelAsk(graded)
-      : field === "serial" || field === "dateCode" || field === "made"
-        ? windowAsk(graded, field)
-        : nameAsk(graded, field);
-  return { ...ask, where: whereOf(field, graded.notice.locations) };
+  const question = {
+    model: modelAsk,
+    brand: brandAsk,
+    product: productAsk,
+    upc: upcAsk,
+    serial: (one: Graded) => windowAsk(one, "serial"),
+    dateCode: (one: Graded) => windowAsk(one, "dateCode"),
+    made: (one: Graded) => windowAsk(one, "made"),
+  }[field](graded);
+  return { ...question, where: whereOf(field, graded.notice.locations) };
 }

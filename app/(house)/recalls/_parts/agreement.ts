@@ -41,6 +41,7 @@ const known: Readonly<Record<string, Agreement>> = {
   other: { sign: "≠", words: "another" },
   outside: { sign: "≠", words: "outside" },
   excluded: { sign: "≠", words: "left out" },
+  swapped_ending: { sign: "≠", words: "last two swapped" },
   substituted: { sign: "≠", words: "one differs" },
   added: { sign: "≠", words: "one more" },
   suffix_missing: { sign: "≠", words: "cut short" },
