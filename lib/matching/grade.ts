@@ -35,6 +35,7 @@ function withWindows({ findings }: Graded, otherwise: Verdict): Verdict {
   const { windows } = findings;
   if (windows.place !== "ask") return otherwise;
   const open = windows.evidence.filter(({ place }) => place !== "outside");
+  if (open.length === 0) return check(findings.brand === "missing" ? "brand" : "model");
   return check(open.find(({ value }) => value !== null)?.field ?? open[0]?.field ?? "serial");
 }
 
