@@ -65,11 +65,12 @@ function brandsRead(notice: Notice, description: Passage): string[] {
 
 /** "Larkfield Corsair fans", where the text names the brand Corsair and the firm is Larkfield: both are read on the product. */
 function firmBefore(named: readonly string[], notice: Notice, description: Passage): string[] {
-  const firms = firmsOf(notice, titleParts(notice.title).firms);
   const [only = ""] = named;
   if (named.length !== 1) return [];
-  return openingPhrases(description.clean)
-    .filter((phrase) => nameKey(phrase).includes(nameKey(only)))
+  const key = nameKey(only);
+  const phrases = openingPhrases(description.clean).filter((phrase) => nameKey(phrase).indexOf(key) > 0);
+  const firms = phrases.length === 0 ? [] : firmsOf(notice, titleParts(notice.title).firms);
+  return phrases
     .map((phrase) => withFirm(phrase, firms) ?? "")
     .filter((firm) => nameKey(firm).length > 1 && !nameKey(only).startsWith(nameKey(firm)))
     .slice(0, 1);

@@ -47,6 +47,7 @@ function listInBracket(tokens: readonly Token[], at: number, base: Token): CodeO
 
 /** "with or without the suffix R" after a list of codes. */
 export function suffixesAt(tokens: readonly Token[], at: number): { letters: readonly string[]; next: number; end: number } | null {
+  if (lowerAt(tokens, at) !== "with") return null;
   const words = tokens.slice(at, at + 7).map((token) => (isOption(token) ? token.text : token.lower));
   const lead = /^(?:with or without|with and without) (?:(?:the|a|an) )?(?:(?:letters?|suffix|suffixes|ending) )+/.exec(
     `${words.join(" ")} `,
@@ -57,6 +58,7 @@ export function suffixesAt(tokens: readonly Token[], at: number): { letters: rea
 
 /** "followed by the letter A, B or C". */
 function followedBy(tokens: readonly Token[], at: number, base: Token): CodeOptions | null {
+  if (!/^(?:followed|with)$/.test(lowerAt(tokens, at + 1))) return null;
   const words = tokens.slice(at + 1, at + 8).map((token) => (isOption(token) ? token.text : token.lower));
   const lead = /^(followed by|with)((?: (?:the|a|an|either|letters?|suffix|suffixes|ending|one|of|following))*) /.exec(
     `${words.join(" ")} `,

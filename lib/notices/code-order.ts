@@ -6,9 +6,13 @@ import type { Token } from "./token";
  * not, or says two things: the order is never guessed from the values.
  */
 export function codeOrder(text: string, tokens: readonly Token[]): string | null {
-  const said = new Set([writtenFormat(text), orderInWords(tokens), sequenceInWords(text)].filter((order) => order !== null));
+  const said = new Set(
+    [writtenFormat(text), tellsPlaces.test(text) ? orderInWords(tokens) : null, sequenceInWords(text)].filter((order) => order !== null),
+  );
   return said.size === 1 ? ([...said][0] ?? null) : null;
 }
+
+const tellsPlaces = /\b(?:first|last|final|next|middle|second|third|1st|2nd|3rd)\b[^.]{0,200}\b(?:week|year|month|day)/i;
 
 /** Whether a printed code begins with as many digits as the order has places, so that it can run so. */
 export function fitsOrder(printed: string, order: string): boolean {

@@ -31,7 +31,7 @@ export function valuesAfter(tokens: readonly Token[], from: number, count: numbe
       continue;
     }
     if (/^(?:between|within)$/.test(word)) between = true;
-    else if (!filler.test(word)) return null;
+    else if (!filler.test(word) && !/^\w+-(?:digit|character)$/.test(word)) return null;
   }
   if (!isValue(tokens[at], count)) return null;
   return open === null ? readValues(tokens, at, count, between) : openRange(tokens, at, open);

@@ -123,7 +123,7 @@ function splitRun(run: string, shapes: ReadonlyMap<string, Shape>): string[] {
   if (optioned.length > 1) return optioned.flatMap((part) => (part.length >= 15 ? splitRun(part, own) : [part]));
   const hyphened = run.split(/(?<=\d)(?=[A-Z]{1,4}-\d)/);
   if (hyphened.length > 3) return hyphened.flatMap((part) => (part.length > longestCode ? splitRun(part, own) : [part]));
-  return cheapest(run, own, false) ?? withUnknown(run, own, true) ?? byRecurringHead(run, own) ?? withUnknown(run, own, false) ?? [run];
+  return cheapest(run, own, false) ?? withUnknown(run, own) ?? byRecurringHead(run, own) ?? [run];
 }
 
 /** `QT28B/W/S/CQK28B/W/C`: options of one length after slashes; a code begins where one would be longer. */
@@ -134,8 +134,8 @@ function byOptions(run: string): string[] {
   return run.split(new RegExp(`(?<=\\/[A-Z]{${length}})(?=[A-Z]{2,4}\\d{2})`));
 }
 
-/** Parts of unknown shape are believed beside a long one that is known, or in a run far too long for one code. */
-function withUnknown(run: string, shapes: ReadonlyMap<string, Shape>, besideKnown: boolean): string[] | null {
+/** Parts of unknown shape are believed only beside a long one that is known: a cut that nothing else shows is a guess. */
+function withUnknown(run: string, shapes: ReadonlyMap<string, Shape>): string[] | null {
   const parts = cheapest(run, shapes, true);
   if (!parts) return null;
   const known = parts.some(
@@ -145,7 +145,7 @@ function withUnknown(run: string, shapes: ReadonlyMap<string, Shape>, besideKnow
         ({ head, pattern }) => head !== "" && part.startsWith(head) && new RegExp(`^${pattern.source}$`).test(part),
       ),
   );
-  return known || (!besideKnown && run.length > longestCode) ? parts : null;
+  return known ? parts : null;
 }
 
 /** The cheapest way to cut the run into code-like parts, or null where none covers it. */

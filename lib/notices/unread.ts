@@ -18,11 +18,11 @@ const most = 200;
  * codes of one shape, that no statement covers. Kept as they are printed, for a person to read; never taken as models.
  */
 export function unreadSpans(passage: Passage, tokens: readonly Token[], understood: readonly Span[]): Span[] {
-  const known = new Set(understood.flatMap((one) => [one.reads, ...one.reads.split(" ")]));
-  const isNamed = (token: Token) => known.has(token.text);
+  const isNamed = (token: Token) =>
+    understood.some(({ reads }) => reads === token.text || (reads.includes(" ") && reads.split(" ").includes(token.text)));
   const here = understood.filter((one) => one.field === passage.field && (one.index ?? null) === passage.index && isStatement(one));
   const candidates = tokens.flatMap((token, at) =>
-    looksPrinted(token) && !isNamed(token) && !here.some((one) => meets(one, token)) ? [at] : [],
+    looksPrinted(token) && !here.some((one) => meets(one, token)) && !isNamed(token) ? [at] : [],
   );
   if (candidates.length === 0) return [];
   const silent = [...negatedClauses(passage.clean, tokens), ...earlierRecalls(passage.clean, tokens)];
