@@ -1,6 +1,7 @@
 import { type Actor, recordName } from "@/lib/access/actor";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
+import { readNoticeList } from "@/lib/notices/read-list";
 import { getSource, type SourceAt } from "@/lib/registry/notice-source";
 import type { Db, Store } from "@/lib/store/client";
 import {
@@ -106,13 +107,16 @@ export const heldListJob: JobWork = async (db, handle) => {
   requirePermission(actor, "load notices");
   const source = await getSource(db, actor, sourceId);
   const held = await getHeld(db, source, checkId);
-  const run = await withHeartbeat(handle, async () => takeIn(db, actor, { source, bytes: await readFile(held.upload), now: clock() }));
+  const bytes = await readFile(held.upload);
+  const list = readNoticeList(bytes);
+  if (!list.ok) throw new Trouble("unreadable", list.problem);
+  const run = await withHeartbeat(handle, () => takeIn(db, actor, { source, bytes, list, now: clock() }));
   await handle.advance(1, 1);
   const now = clock();
   const { etag, lastModified, fileHash, format, notices } = held;
   await db.$transaction(async (tx) => {
     await settle(tx, source, held, { actor, now, takenIn: true, importRunId: run.id });
-    const version = { etag, lastModified, fileHash, format, notices, loadedAt: now };
+    const version = { etag, lastModified, fileHash, format, notices, publishers: run.publishers, loadedAt: now };
     await updateSource(tx, sourceId, { ...version, checkedAt: now, problem: null, failures: 0, heldCheckId: null });
   });
   await removeUpload(held.upload);

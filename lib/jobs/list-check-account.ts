@@ -27,6 +27,7 @@ export interface CheckResult {
   readonly format?: string;
   readonly notices?: number;
   readonly importRunId?: string;
+  readonly publishers?: string;
   readonly upload?: string;
   readonly retryAfterSeconds?: number | null;
 }
@@ -79,8 +80,8 @@ function sourceAfter(source: NoticeSource, result: CheckResult, at: Date, heldId
   const { everyHours } = source;
   const { outcome, message, etag = null, lastModified = null, retryAfterSeconds = null } = result;
   if (outcome === "loaded") {
-    const { fileHash = null, format = null, notices = null } = result;
-    const version = { etag, lastModified, fileHash, format, notices, loadedAt: at };
+    const { fileHash = null, format = null, notices = null, publishers = null } = result;
+    const version = { etag, lastModified, fileHash, format, notices, publishers, loadedAt: at };
     return { ...version, checkedAt: at, problem: null, failures: 0, heldCheckId: null, nextDueAt: nextDue(at, everyHours) };
   }
   if (outcome === "unchanged") {

@@ -1,12 +1,13 @@
 import { createHash } from "node:crypto";
 import { type Actor, recordName, scheduleActor } from "@/lib/access/actor";
 import { Trouble } from "@/lib/access/trouble";
+import type { ReadNoticeList } from "@/lib/notices/notice-list";
 import { loadNotices } from "@/lib/notices/notices.run";
 import { readNoticeList } from "@/lib/notices/read-list";
 import { ownHosts, ownHostsSetting } from "@/lib/registry/list-address";
 import { heldReason } from "@/lib/registry/notice-source-guard";
 import type { Store } from "@/lib/store/client";
-import { findSource, type NoticeSource } from "@/lib/store/notice-source-queries";
+import { findSource, findSources, type NoticeSource } from "@/lib/store/notice-source-queries";
 import { FetchFailed } from "./fetch-failure";
 import { type FetchedList, type FetchRules, fetchLimits, fetchList } from "./fetch-list";
 import { withHeartbeat } from "./heartbeat";
@@ -69,8 +70,8 @@ async function judge(db: Store, source: NoticeSource, fetched: FetchedList, hand
     const { name } = await storeUpload(oneOf(bytes), null);
     return { outcome: "held", message: held, ...read, upload: name };
   }
-  const run = await takeIn(db, scheduleActor(source.organisationId), { source, bytes, now: handle.clock() });
-  return { outcome: "loaded", message: run.message, ...read, importRunId: run.id };
+  const run = await takeIn(db, scheduleActor(source.organisationId), { source, bytes, list, now: handle.clock() });
+  return { outcome: "loaded", message: run.message, ...read, importRunId: run.id, publishers: run.publishers };
 }
 
 function pick({ answeredBy, status, etag, lastModified }: Omit<FetchedList, "kind">) {
@@ -81,13 +82,28 @@ async function* oneOf(bytes: Buffer): AsyncGenerator<Uint8Array> {
   yield bytes;
 }
 
+interface Version {
+  readonly source: NoticeSource;
+  readonly bytes: Buffer;
+  readonly list: ReadNoticeList;
+  readonly now: Date;
+}
+
 /** Loads a list's bytes as the notices of the organisation, as an import run with its account. */
 export async function takeIn(
   db: Store,
   actor: Actor,
-  { source, bytes, now }: { readonly source: NoticeSource; readonly bytes: Buffer; readonly now: Date },
-): Promise<{ id: string; message: string | null }> {
+  { source, bytes, list, now }: Version,
+): Promise<{ id: string; message: string | null; publishers: string }> {
   const fileName = `${source.name}: ${source.url.replace(/^https?:\/\//, "")}`.slice(0, 200);
-  const { run } = await loadNotices(db, actor, { source: oneOf(bytes), fileName, now });
-  return { id: run.id, message: run.message };
+  const publishers = [...new Set(list.notices.map((notice) => notice.source))].sort();
+  const isPart = await hasSisters(db, source, list.format, publishers);
+  const { run } = await loadNotices(db, actor, { source: oneOf(bytes), fileName, now, isPart });
+  return { id: run.id, message: run.message, publishers: publishers.join("\n") };
+}
+
+/** Whether another address holds notices of the same publishers in the same form, so that either is only a part of their list. */
+async function hasSisters(db: Store, source: NoticeSource, format: string, publishers: readonly string[]): Promise<boolean> {
+  const others = (await findSources(db, source.organisationId)).filter((other) => other.id !== source.id && other.format === format);
+  return others.some((other) => (other.publishers ?? "").split("\n").some((name) => publishers.includes(name)));
 }

@@ -53,6 +53,8 @@ export interface NoticeLoad {
   readonly runId?: string;
   readonly fileName: string;
   readonly now: Date;
+  /** The file is a part of a longer list, which its format alone does not say: what it lacks is not gone. */
+  readonly isPart?: boolean;
   readonly onProgress?: (progress: NoticeLoadProgress) => void;
 }
 
@@ -180,7 +182,7 @@ async function store(db: Store, list: ReadNoticeList, work: LoadWork, load: Noti
   }
   const unread = list.setAside.some(({ records }) => records === undefined);
   const message = unread ? "Which notices are gone was not judged, because some records of the list could not be read." : null;
-  const gone = unread || list.isExtract ? [] : findGone(list, heads);
+  const gone = unread || list.isExtract || load.isPart ? [] : findGone(list, heads);
   const { now, runId, key, actor } = work;
   const account = { id: runId, source: list.source, format: list.format, ...counts, gone: gone.length, message };
   await db.$transaction(async (tx) => {

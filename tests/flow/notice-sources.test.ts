@@ -236,6 +236,20 @@ eachDatabase("a list that is fetched on a schedule", (open) => {
     await close();
   });
 
+  it("says nothing about what is gone when another address holds a part of the same publisher's list", async () => {
+    const { db, actor, now, lookAfter, close } = await start(open);
+    server.answer("/list.csv", tagged(list(10), '"v1"'));
+    await lookAfter(0);
+    server.answer("/more.csv", tagged(plainList(rows(3, { number: "27-1" })), '"v1"'));
+    await addSource(db, actor, { name: "Second part", url: server.url("/more.csv"), everyHours: 24, now: now() });
+    await lookAfter(0);
+    server.answer("/list.csv", tagged(list(9), '"v2"'));
+    await lookAfter(24);
+    expect(await db.notice.count()).toBe(13);
+    expect(await db.notice.count({ where: { goneAt: { not: null } } })).toBe(0);
+    await close();
+  });
+
   it("keeps its account and its notices when it is taken off", async () => {
     const { db, actor, id, now, lookAfter, checks, close } = await start(open);
     server.answer("/list.csv", tagged(list(3), '"v1"'));
