@@ -42,16 +42,23 @@ function mentions(text: string, phrase: string): boolean {
   return phrase !== "" && (text.includes(` ${phrase} `) || text.includes(` ${phrase}s `));
 }
 
+/** A kind as a person wrote it, or without the words that do not change it: `electric toaster` where the text has toasters. */
+function isMentioned(text: string, { phrase, words }: ProductName): boolean {
+  return mentions(text, phrase) || mentions(text, words.join(" "));
+}
+
 /** Words that name no kind of product. */
 const namelessKinds = new Set("appliance,device,equipment,item,machine,misc,miscellaneous,other,product,unit".split(","));
 
 /** Products by name; where the names say nothing, whether the notice's own text speaks of the category. */
 export function compareProduct(category: ProductName | null, notice: CoveredNotice): ProductAgreement {
-  if (category === null || category.phrase === "" || category.words.every((word) => namelessKinds.has(word))) return "unknown";
+  if (category === null || category.phrase === "") return "unknown";
   const agreement = compareProducts(category, notice.products);
   if (agreement === "same" || agreement === "related") return agreement;
-  if (mentions(notice.titleWords, category.phrase)) return "related";
-  return category.kind === null && mentions(notice.textWords, category.phrase) ? "related" : agreement;
+  if (category.words.every((word) => namelessKinds.has(word))) return "unknown";
+  if (isMentioned(notice.titleWords, category)) return "related";
+  const saysLittle = category.kind === null || notice.products.every(({ kind }) => kind === null);
+  return saysLittle && isMentioned(notice.textWords, category) ? "related" : agreement;
 }
 
 /** Whether the model is the excluded one with a suffix, and listed by no more than a pattern. */

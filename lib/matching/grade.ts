@@ -108,7 +108,9 @@ function gradeNoModel(graded: Graded): Verdict {
   if (!hasMaker(findings) || findings.product === "different") return notCovered;
   if (findings.product === "unknown") return check("product");
   if (findings.windows.place === "ask") return withWindows(graded, likely);
-  const isInside = findings.windows.evidence.some(({ field, place }) => field !== "made" && place === "inside");
+  const isInside = findings.windows.evidence.some(
+    ({ field, place }) => place === "inside" && (field !== "made" || findings.product === "same"),
+  );
   if (isInside) return likely;
   return check(notice.gtins.size > 0 && appliance.gtin === null ? "upc" : "product");
 }

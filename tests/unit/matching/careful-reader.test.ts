@@ -170,6 +170,17 @@ describe("a careful reader, of what is not known", () => {
     ]);
   });
 
+  it("takes a maker's same product, made or numbered within the only window, for likely covered", () => {
+    const made: Partial<Coverage> = { ...none, made: [{ from: "2018-01-01", to: "2019-12-31" }] };
+    check([
+      [made, { made: "2018-05" }, "likely"],
+      [made, { made: "2018-05", category: "heater with a fan" }, "likely"],
+      [made, {}, "check_label made"],
+      [made, { made: "2021" }, "not_covered"],
+      [{ ...none, dateCodes: [{ from: "1810", to: "1926", as: "YYWW" }] }, { dateCode: "1820" }, "likely"],
+    ]);
+  });
+
   it("asks for the product number where the notice gives nothing else", () => {
     check([
       [{ ...none, upcs: [gtin] }, {}, "check_label upc"],
