@@ -4,6 +4,7 @@ import { browserSupportsWebAuthn, startAuthentication } from "@simplewebauthn/br
 import { useState, useSyncExternalStore } from "react";
 import { Button } from "@/app/_ui/button";
 import { FormWord } from "@/app/_ui/field";
+import styles from "./sign-in.module.css";
 
 const never = () => () => {};
 
@@ -33,11 +34,11 @@ export function PasskeyButton({ back }: { back: string }) {
     if (said === null) window.location.assign(back);
   };
   return (
-    <>
+    <div className={styles.other}>
       <FormWord problem={problem ?? undefined} />
       <Button type="button" look="plain" onClick={press}>
-        Sign in with a passkey
+        Use a passkey
       </Button>
-    </>
+    </div>
   );
 }

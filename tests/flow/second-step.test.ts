@@ -1,28 +1,12 @@
-import { createHmac } from "node:crypto";
 import { expect, it } from "vitest";
 import type { SignIn } from "@/lib/access/sign-in";
+import { secretOf, totp } from "../support/authenticator";
 import { eachDatabase } from "../support/database";
 import { cookieHeader, goodPassword, guess, host, makeAdministrator, signInAt } from "../support/signing-in";
 
 /** Each request comes from an address of its own, so that the limit of each address is not what is tested. */
 let peers = 1;
 const email = "r.amsel@linden.example";
-
-function fromBase32(text: string): Buffer {
-  const bits = [...text.replace(/=+$/, "")]
-    .map((letter) => "ABCDEFGHIJKLMNOPQRSTUVWXYZ234567".indexOf(letter).toString(2).padStart(5, "0"))
-    .join("");
-  return Buffer.from((bits.match(/.{8}/g) ?? []).map((byte) => Number.parseInt(byte, 2)));
-}
-
-/** A code as an authenticator computes it: RFC 6238 over RFC 4226, SHA-1, steps of 30 seconds. */
-function totp(secret: Buffer, atMs: number, digits = 6): string {
-  const counter = Buffer.alloc(8);
-  counter.writeBigUInt64BE(BigInt(Math.floor(atMs / 30_000)));
-  const mac = createHmac("sha1", secret).update(counter).digest();
-  const offset = (mac.at(-1) ?? 0) & 15;
-  return String((mac.readUInt32BE(offset) & 0x7fff_ffff) % 10 ** digits).padStart(digits, "0");
-}
 
 async function ask(signIn: SignIn, path: string, body: object, cookies: readonly string[]) {
   const headers = {
@@ -60,7 +44,7 @@ eachDatabase("the second step of signing in", (open) => {
     const { cookies } = await guess(signIn, { email });
     expect((await ask(signIn, "two-factor/enable", { password: "wrong altogether" }, cookies)).status).toBe(400);
     const made = await ask(signIn, "two-factor/enable", { password: goodPassword }, cookies);
-    const secret = fromBase32(new URL(String(made.body["totpURI"])).searchParams.get("secret") ?? "");
+    const secret = secretOf(String(made.body["totpURI"]));
     expect((await guess(signIn, { email })).cookies.join()).toContain("session_token");
     expect((await ask(signIn, "two-factor/verify-totp", { code: totp(secret, Date.now() - 600_000) }, cookies)).status).toBe(401);
     expect((await ask(signIn, "two-factor/verify-totp", { code: totp(secret, Date.now()) }, cookies)).status).toBe(200);

@@ -3,8 +3,9 @@
 import { browserSupportsWebAuthn, startRegistration } from "@simplewebauthn/browser";
 import { useRouter } from "next/navigation";
 import { type FormEvent, useState, useSyncExternalStore } from "react";
-import { Button } from "@/app/_ui/button";
+import { Acts, Button } from "@/app/_ui/button";
 import { FieldStack, FormWord, TextField } from "@/app/_ui/field";
+import styles from "./account.module.css";
 
 const never = () => () => {};
 
@@ -35,11 +36,13 @@ export function AddPasskey() {
     if (said === null) router.refresh();
   };
   return (
-    <form onSubmit={submit}>
+    <form onSubmit={submit} className={styles.narrow}>
       <FieldStack>
         <FormWord problem={problem ?? undefined} />
         <TextField label="Name of the device" name="name" required maxLength={60} autoComplete="off" />
-        <Button look="plain">Add a passkey</Button>
+        <Acts>
+          <Button look="plain">Add a passkey</Button>
+        </Acts>
       </FieldStack>
     </form>
   );

@@ -28,3 +28,9 @@ export function browserWords(agent: string | null): string {
 export function minuteWords(at: Date): string {
   return at.toISOString().slice(0, 16).replace("T", " ");
 }
+
+/** A network address; the machine's own is said in words. */
+export function addressWords(address: string | null): string {
+  if (!address) return "not known";
+  return /^(127\.|[0:]+1?$)/.test(address) ? "this machine" : address;
+}

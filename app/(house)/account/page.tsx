@@ -3,7 +3,7 @@ import { headers } from "next/headers";
 import { forPage, requirePage } from "@/app/_server/page";
 import { sessionIdOf } from "@/app/_server/session";
 import { ActionForm } from "@/app/_ui/action-form";
-import { Button } from "@/app/_ui/button";
+import { Acts, Button } from "@/app/_ui/button";
 import { cell, DataTable } from "@/app/_ui/data-table";
 import { FieldColumns, TextField } from "@/app/_ui/field";
 import { PageHead } from "@/app/_ui/page-head";
@@ -12,7 +12,7 @@ import { type OwnAccount, ownAccount } from "@/lib/access/own-account";
 import { shortestPassword } from "@/lib/access/password-rule";
 import { changePassword, endOthers, takePasskeyAway } from "./actions";
 import { AddPasskey } from "./add-passkey";
-import { browserWords, minuteWords } from "./browser-words";
+import { addressWords, browserWords, minuteWords } from "./browser-words";
 import { SecondStep } from "./second-step";
 
 export const metadata: Metadata = { title: "Your account" };
@@ -46,7 +46,9 @@ export default async function AccountPage() {
               hint={`At least ${shortestPassword} characters; a few words that have nothing to do with each other are good.`}
             />
           </FieldColumns>
-          <Button>Change it</Button>
+          <Acts>
+            <Button>Change it</Button>
+          </Acts>
         </ActionForm>
       </SideSection>
       <SideSection
@@ -119,7 +121,9 @@ function Sessions({ account: { sessions } }: { account: OwnAccount }) {
               <td data-label="Browser">
                 {session.isThisOne ? `${browserWords(session.browser)}, this one` : browserWords(session.browser)}
               </td>
-              <td data-label="Address">{session.address ?? "not known"}</td>
+              <td className={cell.wide} data-label="Address">
+                {addressWords(session.address)}
+              </td>
               <td data-label="Since (UTC)">{minuteWords(session.since)}</td>
               <td data-label="Last seen (UTC)">{minuteWords(session.lastSeen)}</td>
               <td>
@@ -136,7 +140,9 @@ function Sessions({ account: { sessions } }: { account: OwnAccount }) {
       </DataTable>
       {sessions.length > 1 && (
         <ActionForm action={endOthers} done="Ended.">
-          <Button look="plain">End all others</Button>
+          <Acts>
+            <Button look="plain">End all others</Button>
+          </Acts>
         </ActionForm>
       )}
     </SideSection>

@@ -3,7 +3,7 @@
 import { toString as drawCode } from "qrcode";
 import { useEffect, useState } from "react";
 import { ActionForm } from "@/app/_ui/action-form";
-import { Button } from "@/app/_ui/button";
+import { Acts, Button } from "@/app/_ui/button";
 import { Code } from "@/app/_ui/code";
 import { TextField } from "@/app/_ui/field";
 import styles from "./account.module.css";
@@ -25,20 +25,28 @@ export function SecondStep({ isOn }: { isOn: boolean }) {
     return answer;
   };
   return (
-    <ActionForm action={prepare}>
-      <TextField label="Present password" name="present" type="password" autoComplete="current-password" required />
-      <Button>Set it up</Button>
-    </ActionForm>
+    <div className={styles.narrow}>
+      <ActionForm action={prepare}>
+        <TextField label="Present password" name="present" type="password" autoComplete="current-password" required />
+        <Acts>
+          <Button>Set it up</Button>
+        </Acts>
+      </ActionForm>
+    </div>
   );
 }
 
 function GiveUp() {
   return (
-    <ActionForm action={endSecondStep}>
-      <p>It is on: signing in with the password asks for a code too.</p>
-      <TextField label="Present password" name="present" type="password" autoComplete="current-password" required />
-      <Button look="plain">Give it up</Button>
-    </ActionForm>
+    <div className={styles.narrow}>
+      <ActionForm action={endSecondStep}>
+        <p>It is on: signing in with the password asks for a code too.</p>
+        <TextField label="Present password" name="present" type="password" autoComplete="current-password" required />
+        <Acts>
+          <Button look="plain">Give it up</Button>
+        </Acts>
+      </ActionForm>
+    </div>
   );
 }
 
@@ -60,7 +68,9 @@ function Confirm({ prepared: { totpURI, backupCodes } }: { prepared: Prepared })
       <p>3. Give the six figures that it shows.</p>
       <ActionForm action={confirmSecondStep}>
         <TextField label="Code" name="code" code required autoComplete="one-time-code" inputMode="numeric" />
-        <Button look="main">Turn it on</Button>
+        <Acts>
+          <Button look="main">Turn it on</Button>
+        </Acts>
       </ActionForm>
     </div>
   );

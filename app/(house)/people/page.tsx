@@ -1,7 +1,7 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { forPage, requirePage } from "@/app/_server/page";
-import { Acts, ButtonLink } from "@/app/_ui/button";
+import { ButtonLink } from "@/app/_ui/button";
 import { cell, DataTable } from "@/app/_ui/data-table";
 import { PageHead } from "@/app/_ui/page-head";
 import { SideSection } from "@/app/_ui/side-section";
@@ -37,14 +37,14 @@ export default async function PeoplePage() {
         head="Active"
         count={`${active.length} ${active.length === 1 ? "person" : "people"}`}
         note={
-          <Acts>
+          <>
             <ButtonLink href="/people/invite" look="main">
               Invite a person
+            </ButtonLink>{" "}
+            <ButtonLink href="/people/new" look="quiet">
+              or add one with a password
             </ButtonLink>
-            <ButtonLink href="/people/new" look="plain">
-              Add one with a password
-            </ButtonLink>
-          </Acts>
+          </>
         }
       >
         <PeopleTable people={active} caption="People who may sign in" />
