@@ -5,10 +5,13 @@ import { type Command, WrongUse } from "./command";
 import type { Service, StartService } from "./service";
 import { withStore } from "./with-store";
 
-const usage = "Use: worker. It does due jobs and schedules until it is stopped (Ctrl-C or SIGTERM); DATABASE_URL names the database.";
+const usage =
+  "Use: worker [--broker mqtt://HOST [--topic BEGINNING]]. It does due jobs and schedules and follows readings until it is stopped (Ctrl-C or SIGTERM); DATABASE_URL names the database.";
 
 /** The options of the command, one row each; every one of them is text. */
-const options = z.strictObject({});
+const options = z
+  .strictObject({ broker: z.string().optional(), topic: z.string().optional() })
+  .refine(({ broker, topic }) => topic === undefined || broker !== undefined, { error: "--topic needs --broker" });
 type WorkerOptions = z.infer<typeof options>;
 
 function readOptions(args: readonly string[]): WorkerOptions {
@@ -22,8 +25,10 @@ function readOptions(args: readonly string[]): WorkerOptions {
 }
 
 /** What these options ask for; each service is loaded only when it is wanted. */
-async function servicesOf(_options: WorkerOptions): Promise<StartService[]> {
-  return [(await import("./worker-jobs")).jobService];
+async function servicesOf({ broker, topic }: WorkerOptions): Promise<StartService[]> {
+  const { brokerService, followingService } = await import("./worker-broker");
+  const jobs = [(await import("./worker-jobs")).jobService, followingService];
+  return broker === undefined ? jobs : [...jobs, brokerService({ broker, topic })];
 }
 
 /** `told` resolves at the first signal to end; a second one ends the process at once. */

@@ -1,20 +1,13 @@
 import { createHash } from "node:crypto";
-import { PassThrough, Readable } from "node:stream";
-import { createGunzip } from "node:zlib";
 import { Trouble } from "@/lib/access/trouble";
+import { countArrival } from "@/lib/store/batch-queries";
+import type { Store } from "@/lib/store/client";
+import { proveLease } from "@/lib/store/lease-queries";
 import type { ArrivalAnswer, ArrivalBatch, ArrivalSource } from "./arrival-batch";
+import { batchLimits, openBatch, readBody, tooLarge } from "./arrival-body";
 import type { ArrivalOutlets } from "./arrival-outlets";
 import type { ArrivalQueue } from "./arrival-queue";
 import { readArrivedRows } from "./arrival-rows";
-import { type LogFile, openLog } from "./log-lines";
-
-/** What one batch may be. */
-export const batchLimits = {
-  /** Bytes, unpacked. */
-  mostBytes: 8 * 1024 ** 2,
-  mostRows: 50_000,
-  longestBatchId: 200,
-} as const;
 
 /** What takes readings in: the queue and the memory of what they name. One of each a process. */
 export interface Arrivals {
@@ -30,69 +23,6 @@ export interface ReadingsBatch {
   readonly batchId: string | null;
   readonly now: Date;
   readonly lease?: ArrivalBatch["lease"];
-}
-
-const tooLarge = () =>
-  new Trouble(
-    "too_large",
-    `A batch may have ${batchLimits.mostBytes / 1024 ** 2} MB unpacked and ${batchLimits.mostRows} rows: send it in several.`,
-  );
-
-/** The body whole, unpacked when it begins as gzip does. */
-async function readBody(body: AsyncIterable<Uint8Array>, announced: number | null): Promise<Buffer> {
-  if (announced !== null && announced > batchLimits.mostBytes) throw tooLarge();
-  const packed = await gather(body);
-  if (announced !== null && announced !== packed.length)
-    throw new Trouble("unreadable", `Only ${packed.length} of ${announced} bytes arrived, so nothing was taken: send the batch again.`);
-  if (packed[0] !== 0x1f || packed[1] !== 0x8b) return packed;
-  try {
-    return await gather(Readable.from([packed]).pipe(createGunzip()));
-  } catch (error) {
-    if (error instanceof Trouble) throw error;
-    throw new Trouble("unreadable", "The batch begins like gzip but cannot be unpacked, so nothing was taken: pack and send it again.");
-  }
-}
-
-async function gather(pieces: AsyncIterable<Uint8Array>): Promise<Buffer> {
-  const taken: Uint8Array[] = [];
-  let length = 0;
-  for await (const piece of pieces) {
-    length += piece.length;
-    if (length > batchLimits.mostBytes) throw tooLarge();
-    taken.push(piece);
-  }
-  return Buffer.concat(taken, length);
-}
-
-/** Opens the rows of a batch: CSV, JSON Lines, or a JSON array of the same objects. */
-async function openBatch(bytes: Buffer): Promise<LogFile> {
-  const text = bytes
-    .toString("utf8")
-    .replace(/^\uFEFF/, "")
-    .trimStart();
-  if (text === "") throw new Trouble("unreadable", "The batch is empty: send CSV with its header line, or JSON Lines.");
-  if (text.startsWith("[")) return openArray(text);
-  const whole = new PassThrough();
-  whole.end(bytes);
-  return openLog(whole);
-}
-
-function openArray(text: string): LogFile {
-  let values: unknown;
-  try {
-    values = JSON.parse(text);
-  } catch {
-    throw new Trouble("unreadable", "The batch begins like a JSON array but cannot be read as one, so nothing was taken.");
-  }
-  const rows = (values as readonly unknown[]).map((value, at) => {
-    const isRow = value !== null && typeof value === "object" && !Array.isArray(value);
-    const problem = isRow ? null : `Entry ${at + 1} is no JSON object: write each like {"at": "...", "outlet": "..."}.`;
-    return { line: at + 1, row: isRow ? (value as Record<string, unknown>) : {}, problem, content: "" };
-  });
-  async function* batches() {
-    yield rows;
-  }
-  return { header: "jsonl", batches: batches() };
 }
 
 function requireBatchId(batchId: string | null): void {
@@ -115,4 +45,18 @@ export async function takeBatch({ queue, outlets }: Arrivals, batch: ReadingsBat
   const rows = await readArrivedRows(await openBatch(bytes), { outlets, site, mostRows: batchLimits.mostRows });
   if (rows === null) throw tooLarge();
   return queue.offer({ source, batchId, bodyHash, rows, at: now, ...(lease ? { lease } : {}) });
+}
+
+/** Counts a message that could not be read, with the reason, so that it does not vanish unseen. */
+export async function noteRefused(
+  db: Store,
+  source: ArrivalSource,
+  { problem, at, lease }: { readonly problem: string; readonly at: Date; readonly lease: NonNullable<ArrivalBatch["lease"]> },
+): Promise<void> {
+  const { organisationId, siteId, name } = source;
+  await db.$transaction(async (tx) => {
+    await proveLease(tx, lease);
+    const counts = { batches: 1, accepted: 0, repeated: 0, setAside: 1 };
+    await countArrival(tx, { organisationId, siteId, source: name, at, ...counts, problem: problem.slice(0, 240), problemAt: at });
+  });
 }
