@@ -14,6 +14,7 @@ import { makeOrganisation, makeSite } from "../../seed/builders";
 import { makeChance } from "../../seed/chance";
 import { families } from "../../seed/makers";
 import type { BenchOptions, BenchResult } from "./bench-result";
+import { suggestionResults } from "./suggestions";
 
 const blank = Object.fromEntries(labelFactNames.map((name) => [name, null])) as unknown as LabelFacts;
 const now = new Date("2026-03-02T12:00:00Z");
@@ -175,7 +176,7 @@ export async function bench({ small }: BenchOptions): Promise<BenchResult[]> {
   const db = await prepareStore(`file:${join(folder, "bench.db")}`);
   try {
     const portfolio = await makePortfolio(db, small ? 10_000 : 100_000);
-    return [...(await pageResults(portfolio)), ...(await searchAgainstFuse(portfolio))];
+    return [...(await pageResults(portfolio)), ...(await searchAgainstFuse(portfolio)), ...suggestionResults(small ? 1000 : 10_000)];
   } finally {
     await db.$disconnect();
     rmSync(folder, { recursive: true, force: true });

@@ -26,6 +26,7 @@ import { CompareAgain } from "./_parts/compare-again";
 import { dayWords, gradeWords, standingWords } from "./_parts/grade-words";
 import { NoticeTable } from "./_parts/notice-table";
 import styles from "./_parts/recalls.module.css";
+import { SearchBox } from "./_parts/search-box";
 import { UncheckedLists } from "./lists/_parts/unchecked-lists";
 
 export const metadata: Metadata = { title: "Recalls" };
@@ -46,6 +47,7 @@ export default async function RecallsPage({ searchParams }: { searchParams: Sear
   return (
     <>
       <Head state={state} list={list} address={address} />
+      {state.notices > 0 && <SearchBox />}
       {settled && (
         <div className={styles.advice} role="status">
           <SignalBanner word="NOTICE">
@@ -235,6 +237,15 @@ function Lists({ state, mayLoad, mayCompare }: { state: RecallState; mayLoad: bo
   );
 }
 
+function Elsewhere() {
+  return (
+    <Acts>
+      <Link href="/recalls/without-identifiers">Notices without identifiers</Link>
+      <Link href="/recalls/makers">Makers' names that belong together</Link>
+    </Acts>
+  );
+}
+
 const noticeStates = { all: "all", current: "in the list", amended: "amended", gone: "gone from the list" } as const;
 
 function Notices({ notices, address }: { notices: Awaited<ReturnType<typeof findNoticeList>>; address: RecallsAddress }) {
@@ -243,7 +254,7 @@ function Notices({ notices, address }: { notices: Awaited<ReturnType<typeof find
     addressOf({ ...address, notices: { ...query, page: 1, ...changes } }, "notices");
   const pages = Math.max(1, Math.ceil(notices.total / noticesAPage));
   return (
-    <PlainSection head="Notices" id="notices" aside={<Link href="/recalls/without-identifiers">Notices without identifiers</Link>}>
+    <PlainSection head="Notices" id="notices" aside={<Elsewhere />}>
       <FilterBar action="/recalls#notices">
         <TextField label="Find a notice" name="nq" type="search" defaultValue={query.search} placeholder="Number, maker, product, model" />
         <SelectField label="State" name="nstate" defaultValue={query.state}>
