@@ -57,11 +57,16 @@ export function applianceLimit(appliance: ScreenedAppliance, siteVolts: number |
   };
 }
 
-/** A draw referred to rated voltage: watts by (Vr/V)^n, amps by (Vr/V)^(n-1); as measured where no voltage is known. */
-export function referred(limit: ApplianceLimit, draw: number, volts: number | null, unit: "W" | "A"): number {
-  if (limit.exponent === 0 || volts === null || !(volts > 0)) return draw;
+/** What a draw is multiplied by to refer it to rated voltage: watts (Vr/V)^n, amps (Vr/V)^(n-1). */
+export function voltageFactor(limit: ApplianceLimit, volts: number, unit: "W" | "A"): number {
   const exponent = unit === "W" ? limit.exponent : limit.exponent - 1;
   const step = limit.ratedVolts / volts;
-  const value = draw * (exponent === 2 ? step * step : exponent === 1 ? step : step ** exponent);
+  return exponent === 2 ? step * step : exponent === 1 ? step : step ** exponent;
+}
+
+/** A draw referred to rated voltage; as measured where no voltage is known. */
+export function referred(limit: ApplianceLimit, draw: number, volts: number | null, unit: "W" | "A"): number {
+  if (limit.exponent === 0 || volts === null || !(volts > 0)) return draw;
+  const value = draw * voltageFactor(limit, volts, unit);
   return limit.partlyResistive ? Math.min(draw, value) : value;
 }

@@ -2,6 +2,7 @@ import { unreadRating } from "@/lib/electrical/unread-rating";
 import { tagKey } from "@/lib/identity/tag-code";
 import { longer, roomFor } from "./columns";
 import { NumberedNames } from "./numbered-names";
+import type { Row } from "./row";
 import type { ScreenedAppliance } from "./screened-appliance";
 import type { StateCarrier } from "./state-carrier";
 
@@ -62,7 +63,8 @@ export class ApplianceTable {
   }
 
   /** A row of it was judged. */
-  see(appliance: number, atMs: number): void {
+  see(appliance: number, row: Row): void {
+    const { atMs } = row;
     if (atMs > this.lastMs[appliance]!) this.lastMs[appliance] = atMs;
     if (this.firstMs[appliance] === Number.POSITIVE_INFINITY) this.firstMs[appliance] = atMs;
   }

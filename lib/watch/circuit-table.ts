@@ -2,6 +2,7 @@ import { longer, roomFor } from "./columns";
 import type { ExcessEpisode } from "./excess-table";
 import type { OutletTable } from "./outlet-table";
 import type { ScreeningPolicy } from "./policy";
+import type { Row } from "./row";
 import type { StateCarrier } from "./state-carrier";
 
 /**
@@ -27,6 +28,11 @@ class LastingLoads {
 
   isOpen(load: number): boolean {
     return !Number.isNaN(this.from[load]!);
+  }
+
+  /** Whether a level goes on above the limit, within an open stretch and without a new peak. */
+  goesOn(load: number, level: number, limit: number): boolean {
+    return level > limit && level <= this.peak[load]! && !Number.isNaN(this.from[load]!) && Number.isNaN(this.belowSince[load]!);
   }
 
   /** The level from `atMs` on. */
@@ -75,6 +81,8 @@ export class CircuitTable {
   private level = new Float64Array(0);
   private lastAt = new Float64Array(0);
   private addedAt = new Float64Array(0);
+  /** The change of the current at hand, amperes. */
+  change = 0.5;
   private readonly whole: LastingLoads;
   private readonly share: LastingLoads;
   private readonly holdMs: number;
@@ -126,16 +134,26 @@ export class CircuitTable {
   }
 
   /**
-   * One of its outlets was read: its current changed by `change` amperes. Currents that hold no longer are left out when
+   * One of its outlets was read: its current changed by `change`. Currents that hold no longer are left out when
    * everything is added up anew, once a second.
    */
-  observe(circuit: number, atMs: number, change: number): void {
+  observe(circuit: number, row: Row): void {
+    const { atMs } = row;
     const lastAt = this.lastAt[circuit]!;
     if (atMs - lastAt > this.holdMs && this.level[circuit]! > 0) this.feed(circuit, lastAt + this.holdMs, 0);
     this.lastAt[circuit] = atMs;
-    const level = atMs - this.addedAt[circuit]! >= 1000 ? this.addUp(circuit, atMs) : this.level[circuit]! + change;
+    const level = atMs - this.addedAt[circuit]! >= 1000 ? this.addUp(circuit, atMs) : this.level[circuit]! + this.change;
     this.level[circuit] = level;
-    if (level > this.lowest(circuit) || this.whole.isOpen(circuit) || this.share.isOpen(circuit)) this.feed(circuit, atMs, level);
+    if (level <= this.lowest(circuit) && !this.whole.isOpen(circuit) && !this.share.isOpen(circuit)) return;
+    if (!this.isSteady(circuit)) this.feed(circuit, atMs, level);
+  }
+
+  /** Whether the level says nothing new to the stretches that are open. */
+  private isSteady(circuit: number): boolean {
+    const level = this.level[circuit]!;
+    const device = this.deviceAmps[circuit]!;
+    const isQuiet = level <= device ? !this.whole.isOpen(circuit) : this.whole.goesOn(circuit, level, device);
+    return isQuiet && (this.isContinuous[circuit] === 0 || this.share.goesOn(circuit, level, this.continuousAmps(circuit)));
   }
 
   /** Nothing needs a look up to this level. */

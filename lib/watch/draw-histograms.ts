@@ -31,16 +31,15 @@ export class DrawHistograms {
     this.halvings = longer(this.halvings, places);
   }
 
-  /** Counts a draw, given as a multiple of the lowest; one below 1 is passed over. */
-  add(place: number, multiple: number): void {
+  /** Whether the next draw is one that is counted. */
+  isCounted(place: number): boolean {
     const seen = this.seen[place]! + 1;
     this.seen[place] = seen;
-    const halvings = this.halvings[place]!;
-    if (halvings > 0 && (scatter(seen) & ((1 << halvings) - 1)) !== 0) return;
-    if (multiple >= 1) this.count(place, multiple);
+    return (scatter(seen) & ((1 << this.halvings[place]!) - 1)) === 0;
   }
 
-  private count(place: number, multiple: number): void {
+  /** Counts a draw, given as a multiple of the lowest, at least 1. */
+  count(place: number, multiple: number): void {
     const octave = multiple >= 1 << octaves ? octaves - 1 : 31 - Math.clz32(multiple);
     const within = (multiple / (1 << octave) - 1) * binsPerOctave;
     const step = within >= binsPerOctave ? binsPerOctave - 1 : within | 0;

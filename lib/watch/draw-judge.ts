@@ -1,4 +1,3 @@
-import { referred } from "./appliance-limit";
 import type { ApplianceTable } from "./appliance-table";
 import { driftResult, excessResult } from "./draw-results";
 import { DriftTable } from "./drift-table";
@@ -10,6 +9,7 @@ import type { ScreeningPolicy } from "./policy";
 import type { ReceptacleTable } from "./receptacle-table";
 import type { Row } from "./row";
 import type { ScreeningResult } from "./screening-result";
+import { VoltageFactors } from "./voltage-factors";
 import { endOfLocalDay } from "./zone-time";
 
 export interface DrawTables {
@@ -25,8 +25,10 @@ export interface DrawTables {
 export class DrawJudge {
   readonly excess: ExcessTable;
   readonly drift: DriftTable;
+  private readonly factors = new VoltageFactors();
   private readonly holdMs: number;
-  /** 1 when the draw last told is in amperes. */
+  /** The draw at hand, and 1 when it is in amperes. */
+  private draw = Number.NaN;
   private byAmps = 0;
 
   constructor(private readonly tables: DrawTables) {
@@ -59,65 +61,69 @@ export class DrawJudge {
     const appliance = receptacles.appliance[receptacle]!;
     if (appliance < 0) return;
     const limit = limits.limits[receptacles.limit[receptacle]!]!;
-    const { atMs } = row;
-    appliances.see(appliance, atMs);
-    const draw = this.drawOf(receptacle, limit, row);
-    if (Number.isNaN(draw) || !this.keepsUnit(receptacle, atMs)) return;
-    const value = limit.exponent === 0 ? draw : referred(limit, draw, row.volts, this.byAmps === 1 ? "A" : "W");
-    const bound = this.byAmps === 1 ? limit.amps : limit.watts;
-    if (value > bound || !this.excess.isIdle(receptacle)) this.excess.observe(receptacle, atMs, value, bound);
-    else this.excess.quiet(receptacle, atMs, value / bound);
-    this.followDrift(receptacle, limit, atMs, value);
+    appliances.see(appliance, row);
+    this.takeDraw(receptacle, limit, row);
+    if (Number.isNaN(this.draw) || !this.keepsUnit(receptacle, row)) return;
+    if (limit.exponent !== 0 && row.volts > 0) this.refer(receptacle, limit, row);
+    const { excess } = this;
+    excess.value = this.draw;
+    excess.bound = this.byAmps === 1 ? limit.amps : limit.watts;
+    excess.judge(receptacle, row);
+    this.followDrift(receptacle, limit, row);
   }
 
-  /** The draw that decides, in watts or amperes as `byAmps` says then. NaN when the row cannot be judged. */
-  private drawOf(receptacle: number, limit: JudgedLimit, row: Row): number {
-    const { watts } = row;
-    if (!Number.isNaN(watts) && !limit.byCurrent) {
+  /** Takes the draw that decides, in watts or amperes as `byAmps` says then; NaN when the row cannot be judged. */
+  private takeDraw(receptacle: number, limit: JudgedLimit, row: Row): void {
+    if (limit.byCurrent || Number.isNaN(row.watts)) this.takeOtherDraw(receptacle, limit, row);
+    else {
       this.byAmps = 0;
-      return watts;
+      this.draw = row.watts;
     }
-    return this.otherDraw(receptacle, limit, row);
   }
 
-  private otherDraw(receptacle: number, limit: JudgedLimit, row: Row): number {
+  private takeOtherDraw(receptacle: number, limit: JudgedLimit, row: Row): void {
+    const { watts, amps, powerFactor } = row;
     const { outlets, receptacles } = this.tables;
-    const { watts } = row;
-    const { amps } = row;
-    const factor = row.powerFactor;
-    const measured = row.volts;
-    const volts = !Number.isNaN(measured) ? measured : outlets.nominalVolts[receptacles.outlet[receptacle]!]!;
+    const volts = Number.isNaN(row.volts) ? outlets.nominalVolts[receptacles.outlet[receptacle]!]! : row.volts;
     this.byAmps = limit.amps < Number.POSITIVE_INFINITY ? 1 : 0;
-    if (this.byAmps === 0) return !Number.isNaN(watts) ? watts : amps * volts * factor;
-    if (!Number.isNaN(amps)) return amps;
-    return volts > 0 ? watts / (volts * (factor > 0 ? factor : 1)) : Number.NaN;
+    if (this.byAmps === 0) this.draw = Number.isNaN(watts) ? amps * volts * powerFactor : watts;
+    else if (!Number.isNaN(amps)) this.draw = amps;
+    else this.draw = volts > 0 ? watts / (volts * (powerFactor > 0 ? powerFactor : 1)) : Number.NaN;
+  }
+
+  /** Refers the draw to rated voltage. */
+  private refer(receptacle: number, limit: JudgedLimit, row: Row): void {
+    const { factors } = this;
+    const value = this.draw * factors.at(factors.find(this.tables.receptacles.limit[receptacle]!, limit, row.volts, this.byAmps));
+    if (!limit.partlyResistive || value < this.draw) this.draw = value;
   }
 
   /** An excess is followed in the unit in which it began; rows that tell the other one wait until it is over or has fallen silent. */
-  private keepsUnit(receptacle: number, atMs: number): boolean {
+  private keepsUnit(receptacle: number, row: Row): boolean {
     const { byAmps } = this.tables.receptacles;
     if (byAmps[receptacle] === this.byAmps) return true;
     if (!this.excess.isIdle(receptacle)) {
       const lastMs = this.excess.lastAboveMs(receptacle);
-      if (atMs - lastMs <= this.holdMs) return false;
+      if (row.atMs - lastMs <= this.holdMs) return false;
       this.excess.close(receptacle, lastMs + this.holdMs);
     }
     byAmps[receptacle] = this.byAmps;
     return true;
   }
 
-  private followDrift(receptacle: number, limit: JudgedLimit, atMs: number, value: number): void {
-    const { drift, byAmps } = this;
+  private followDrift(receptacle: number, limit: JudgedLimit, row: Row): void {
+    const { drift, byAmps, draw } = this;
     const appliance = this.tables.receptacles.appliance[receptacle]!;
+    const running = byAmps === 1 ? limit.runningAmps : limit.runningWatts;
     let at = drift.placeOf(appliance);
     if (at < 0) {
-      const running = byAmps === 1 ? limit.runningAmps : limit.runningWatts;
-      if (running === 0 || value < running) return;
+      if (running === 0 || draw < running) return;
       at = drift.begin(appliance, { running, highest: byAmps === 1 ? limit.amps : limit.watts, byAmps });
     }
-    if (!drift.isRunning(at, value, byAmps)) return;
-    if (drift.isDayOver(at, atMs)) drift.beginDay(appliance, atMs, this.endOfDay(receptacle, atMs));
-    drift.add(at, atMs, value);
+    drift.value = draw;
+    if (!drift.isRunning(at, byAmps)) return;
+    if (drift.isDayOver(at, row)) drift.beginDay(appliance, row.atMs, this.endOfDay(receptacle, row.atMs));
+    drift.add(at, row);
   }
 
   private endOfDay(receptacle: number, atMs: number): number {

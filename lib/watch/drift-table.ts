@@ -1,6 +1,7 @@
 import { longer, roomFor } from "./columns";
 import { DrawHistograms } from "./draw-histograms";
 import type { ScreeningPolicy } from "./policy";
+import type { Row } from "./row";
 import type { StateCarrier } from "./state-carrier";
 
 export interface DriftEpisode {
@@ -38,6 +39,9 @@ export class DriftTable {
   private baselineDays = new Uint16Array(0);
   private streak = new Uint16Array(0);
   private byAmps = new Uint8Array(0);
+
+  /** The draw at hand. */
+  value = Number.NaN;
 
   constructor(
     private readonly policy: ScreeningPolicy,
@@ -86,14 +90,14 @@ export class DriftTable {
     this.histograms.grow(capacity);
   }
 
-  /** Whether a draw in watts (0) or amperes (1) counts as running at a place. */
-  isRunning(at: number, draw: number, byAmps: number): boolean {
-    return draw >= this.running[at]! && this.byAmps[at] === byAmps;
+  /** Whether `value`, in watts (0) or amperes (1), counts as running at a place. */
+  isRunning(at: number, byAmps: number): boolean {
+    return this.value >= this.running[at]! && this.byAmps[at] === byAmps;
   }
 
   /** Whether the day of a place is over at an instant, so that `beginDay` must be called before the next draw. */
-  isDayOver(at: number, atMs: number): boolean {
-    return atMs >= this.dayEnd[at]!;
+  isDayOver(at: number, row: Row): boolean {
+    return row.atMs >= this.dayEnd[at]!;
   }
 
   /** Judges the day that is over and begins the one that ends at `dayEndMs`. */
@@ -105,12 +109,11 @@ export class DriftTable {
     this.today[at] = 0;
   }
 
-  /** A running draw within the day. */
-  add(at: number, atMs: number, draw: number): void {
-    this.last[at] = atMs;
-    const today = this.today[at]! + 1;
-    this.today[at] = today;
-    this.histograms.add(at, draw / this.running[at]!);
+  /** Counts `value`, a running draw within the day. */
+  add(at: number, row: Row): void {
+    this.last[at] = row.atMs;
+    this.today[at] = this.today[at]! + 1;
+    if (this.histograms.isCounted(at)) this.histograms.count(at, this.value / this.running[at]!);
   }
 
   private endDay(appliance: number, at: number): void {

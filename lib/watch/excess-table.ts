@@ -1,5 +1,6 @@
 import { FreePlaces, longer, roomFor } from "./columns";
 import type { ScreeningPolicy } from "./policy";
+import type { Row } from "./row";
 import type { StateCarrier } from "./state-carrier";
 
 /** One sustained stretch above a limit; times in ms. */
@@ -36,6 +37,9 @@ export class ExcessTable {
   private keptPeak = new Float64Array(0);
   private rows = new Int32Array(0);
   private flags = new Uint8Array(0);
+  /** The value to be judged next, and its limit. */
+  value = Number.NaN;
+  bound = Number.NaN;
   private readonly holdMs: number;
   private readonly joinMs: number;
 
@@ -70,13 +74,21 @@ export class ExcessTable {
     return this.lastAbove[this.place[owner]!]!;
   }
 
-  /** A value at or below the limit while nothing is open; the short way past `observe`. */
+  /** A value at or below the limit, as a share of it. */
   quiet(owner: number, atMs: number, share: number): void {
     this.before[owner] = share;
     this.beforeAt[owner] = atMs;
   }
 
-  observe(owner: number, atMs: number, value: number, limit: number): void {
+  /** Judges `value` against `bound`, as they were set, at a row's time. Numbers that are handed over in fields need no object. */
+  judge(owner: number, row: Row): void {
+    if (this.value <= this.bound && this.place[owner]! < 0) {
+      this.before[owner] = this.value / this.bound;
+      this.beforeAt[owner] = row.atMs;
+    } else this.observe(owner, row.atMs, this.value, this.bound);
+  }
+
+  private observe(owner: number, atMs: number, value: number, limit: number): void {
     if (this.isAbove(owner) && atMs - this.lastAboveMs(owner) > this.holdMs) this.end(owner, this.lastAboveMs(owner) + this.holdMs);
     if (value <= limit) {
       this.quiet(owner, atMs, value / limit);

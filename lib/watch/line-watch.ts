@@ -4,6 +4,7 @@ import type { ScreeningPolicy } from "./policy";
 import type { Row } from "./row";
 import type { StateCarrier } from "./state-carrier";
 import { StretchTable, type VoltageEpisode } from "./stretch-table";
+import type { VoltageBand } from "./voltage-band";
 
 export interface LineTables {
   readonly policy: ScreeningPolicy;
@@ -46,18 +47,22 @@ export class LineWatch {
     const { outlets } = this.tables;
     const { volts } = row;
     if (Number.isNaN(volts)) return;
-    const { atMs } = row;
-    outlets.voltsAtMs[outlet] = atMs;
+    outlets.volts[outlet] = volts;
+    outlets.voltsAtMs[outlet] = row.atMs;
     const band = outlets.bands[outlet]!;
     if (band === null) return;
     const { high, low } = this;
-    if (volts < band.dip) outlets.dipAtMs[outlet] = atMs;
+    if (volts > band.high || volts < band.low || high.isOpen(outlet) || low.isOpen(outlet)) this.judge(outlet, band, row);
+    if (volts < band.dip) outlets.dipAtMs[outlet] = row.atMs;
+    if (outlets.leg[outlet]! >= 0 && outlets.isApart[outlet] === 0) this.tables.neutralOf(outlets.site[outlet]!)?.observe(row);
+  }
+
+  private judge(outlet: number, band: VoltageBand, { atMs, volts }: Row): void {
+    const { high, low } = this;
     if (volts > band.high) high.beyond(outlet, atMs, volts);
-    else if (high.isOpen(outlet)) high.inside(outlet, atMs);
+    else high.inside(outlet, atMs);
     if (volts < band.low && volts >= band.interrupted) low.beyond(outlet, atMs, volts);
-    else if (low.isOpen(outlet)) low.inside(outlet, atMs);
-    if (outlets.leg[outlet]! >= 0 && outlets.isApart[outlet] === 0 && volts >= band.interrupted * 0.5)
-      this.tables.neutralOf(outlets.site[outlet]!)?.observe(outlet, row);
+    else low.inside(outlet, atMs);
   }
 
   close(outlet: number, atMs: number): void {

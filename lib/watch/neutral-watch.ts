@@ -14,13 +14,13 @@ export interface NeutralEpisode {
 
 /**
  * The signature of a lost neutral at one split-phase site: one leg rises, the other falls, their sum stays near twice the
- * nominal. Holds a sum per leg; a reading near nominal costs constant work, one away from it a look at the site's outlets.
+ * nominal. A reading near nominal costs nothing, one away from it a look at what the site's outlets last showed.
  */
 export class NeutralWatch {
   /** The outlets on a leg, by number. */
   readonly outlets: number[] = [];
-  private readonly sums = [0, 0];
-  private readonly counts = [0, 0];
+  private readonly sums = new Float64Array(2);
+  private readonly counts = new Int32Array(2);
   private from = Number.NaN;
   private last = 0;
   private rows = 0;
@@ -35,39 +35,29 @@ export class NeutralWatch {
     private readonly report: (episode: NeutralEpisode) => void,
   ) {}
 
-  /** The voltage of an outlet on a leg. */
-  observe(outlet: number, row: Row): void {
-    const { table } = this;
-    const { volts } = row;
-    this.forget(outlet);
-    table.legVolts[outlet] = volts;
-    table.legAtMs[outlet] = row.atMs;
-    table.isCounted[outlet] = 1;
-    const leg = table.leg[outlet]!;
-    this.sums[leg] = this.sums[leg]! + volts;
-    this.counts[leg] = this.counts[leg]! + 1;
-    const away = Math.abs(volts - this.nominal) > this.policy.neutralLegShare * this.nominal;
+  /** A row with the voltage of an outlet on a leg, which the table of outlets holds already. */
+  observe(row: Row): void {
+    const away = Math.abs(row.volts - this.nominal) > this.policy.neutralLegShare * this.nominal;
     if (away || !Number.isNaN(this.from)) this.judge(row.atMs);
   }
 
-  private forget(outlet: number): void {
-    const { table } = this;
-    if (table.isCounted[outlet] === 0) return;
-    const leg = table.leg[outlet]!;
-    this.sums[leg] = this.counts[leg] === 1 ? 0 : this.sums[leg]! - table.legVolts[outlet]!;
-    this.counts[leg] = this.counts[leg]! - 1;
-    table.isCounted[outlet] = 0;
-  }
-
-  /** Outlets that fell silent stop counting, all of them at once, so that the verdict depends on times and not on the plan's order. */
-  private forgetSilent(atMs: number): void {
-    const { isCounted, legAtMs } = this.table;
+  /** Adds up what the outlets of each leg show; those that are silent, interrupted or apart are left out. */
+  private addUp(atMs: number): void {
+    const { leg, volts, voltsAtMs, isApart } = this.table;
     const holdMs = this.policy.holdSeconds * 1000;
-    for (const outlet of this.outlets) if (isCounted[outlet] === 1 && atMs - legAtMs[outlet]! > holdMs) this.forget(outlet);
+    const least = (this.nominal * this.policy.interruptionShare) / 2;
+    this.sums.fill(0);
+    this.counts.fill(0);
+    for (const outlet of this.outlets) {
+      if (atMs - voltsAtMs[outlet]! > holdMs || volts[outlet]! < least || isApart[outlet] === 1) continue;
+      const of = leg[outlet]!;
+      this.sums[of] = this.sums[of]! + volts[outlet]!;
+      this.counts[of] = this.counts[of]! + 1;
+    }
   }
 
   private judge(atMs: number): void {
-    this.forgetSilent(atMs);
+    this.addUp(atMs);
     const [one, other] = [this.counts[0]!, this.counts[1]!];
     if (one === 0 || other === 0) {
       this.quiet(atMs);
@@ -103,28 +93,13 @@ export class NeutralWatch {
     if (!Number.isNaN(this.from) && atMs - this.last >= this.policy.neutralSeconds * 1000) this.close();
   }
 
-  /** Carries the legs; when other outlets are on them now, their sums are made anew from what the outlets last showed. */
   carry(state: StateCarrier): void {
-    const { table } = this;
-    const members = this.outlets.map((outlet) => `${table.plans[outlet]!.outlet}\u0000${table.leg[outlet]}`).join("\u0001");
-    const isSame = state.text(members) === members;
     this.from = state.number(this.from);
     this.last = state.number(this.last);
     this.rows = state.number(this.rows);
     this.peak = state.number(this.peak);
     this.lowest = state.number(this.lowest);
     this.seen = state.number(this.seen);
-    for (const sums of [this.sums, this.counts]) for (const leg of [0, 1]) sums[leg] = state.number(sums[leg]!);
-    if (!isSame) this.addUp();
-  }
-
-  private addUp(): void {
-    const { table } = this;
-    for (const leg of [0, 1]) {
-      const counted = this.outlets.filter((outlet) => table.leg[outlet] === leg && table.isCounted[outlet] === 1);
-      this.counts[leg] = counted.length;
-      this.sums[leg] = counted.reduce((sum, outlet) => sum + table.legVolts[outlet]!, 0);
-    }
   }
 
   close(): void {

@@ -18,6 +18,8 @@ export interface LoadTables {
 /** Adds the currents of each outlet's receptacles up and judges them against the outlet's rating; hands them on to its circuit. */
 export class OutletLoad {
   readonly excess: ExcessTable;
+  /** The current at hand, amperes. */
+  private held = Number.NaN;
   private readonly holdMs: number;
 
   constructor(private readonly tables: LoadTables) {
@@ -38,22 +40,20 @@ export class OutletLoad {
   /** A row was read: its current is held from now on. */
   measure(receptacle: number, row: Row): void {
     const { receptacles } = this.tables;
-    const amps = this.ampsOf(receptacle, row);
-    if (Number.isNaN(amps)) return;
-    receptacles.amps[receptacle] = amps;
+    this.takeAmps(receptacle, row);
+    if (Number.isNaN(this.held)) return;
+    receptacles.amps[receptacle] = this.held;
     receptacles.readAtMs[receptacle] = row.atMs;
-    this.addUp(receptacles.outlet[receptacle]!, row.atMs);
+    this.addUp(receptacles.outlet[receptacle]!, row);
   }
 
-  /** Amps of a row: as measured, else watts / (volts x power factor), with factor 1 where unknown. NaN when nothing tells. */
-  private ampsOf(receptacle: number, row: Row): number {
-    const { amps } = row;
-    if (!Number.isNaN(amps)) return amps;
+  /** Takes the amps of a row: as measured, else watts / (volts x power factor), with factor 1 where unknown. NaN when nothing tells. */
+  private takeAmps(receptacle: number, row: Row): void {
+    this.held = row.amps;
+    if (!Number.isNaN(row.amps)) return;
     const { outlets, receptacles } = this.tables;
-    const measured = row.volts;
-    const volts = !Number.isNaN(measured) ? measured : outlets.nominalVolts[receptacles.outlet[receptacle]!]!;
-    const factor = row.powerFactor;
-    return volts > 0 ? row.watts / (volts * (factor > 0 ? factor : 1)) : Number.NaN;
+    const volts = Number.isNaN(row.volts) ? outlets.nominalVolts[receptacles.outlet[receptacle]!]! : row.volts;
+    if (volts > 0) this.held = row.watts / (volts * (row.powerFactor > 0 ? row.powerFactor : 1));
   }
 
   /** Nothing is drawn here any more. */
@@ -63,23 +63,32 @@ export class OutletLoad {
   }
 
   /** Adds up what the receptacles hold at `atMs` and judges it; a row of the whole outlet counts where it is more. */
-  addUp(outlet: number, atMs: number): void {
-    const { outlets, receptacles, circuits } = this.tables;
+  addUp(outlet: number, row: Row): void {
+    const { outlets, circuits } = this.tables;
+    const { atMs } = row;
+    const before = atMs - outlets.readAtMs[outlet]! <= this.holdMs ? outlets.amps[outlet]! : 0;
+    this.addReceptacles(outlet, row);
+    outlets.amps[outlet] = this.held;
+    outlets.readAtMs[outlet] = atMs;
+    this.excess.value = this.held;
+    this.excess.bound = outlets.outletAmps[outlet]!;
+    this.excess.judge(outlet, row);
+    const circuit = outlets.circuit[outlet]!;
+    if (circuit < 0 || outlets.isApart[outlet] === 1) return;
+    circuits.change = this.held - before;
+    circuits.observe(circuit, row);
+  }
+
+  /** Takes the amps that the receptacles hold together; those of the whole outlet where they are more. */
+  private addReceptacles(outlet: number, row: Row): void {
+    const { outlets, receptacles } = this.tables;
     let sum = 0;
     let whole = 0;
     for (let at = outlets.firstReceptacle[outlet]!; at >= 0; at = receptacles.next[at]!) {
-      if (atMs - receptacles.readAtMs[at]! > this.holdMs) continue;
+      if (row.atMs - receptacles.readAtMs[at]! > this.holdMs) continue;
       if (receptacles.isWhole(at)) whole = receptacles.amps[at]!;
       else sum += receptacles.amps[at]!;
     }
-    const before = atMs - outlets.readAtMs[outlet]! <= this.holdMs ? outlets.amps[outlet]! : 0;
-    const amps = Math.max(sum, whole);
-    outlets.amps[outlet] = amps;
-    outlets.readAtMs[outlet] = atMs;
-    const rated = outlets.outletAmps[outlet]!;
-    if (amps > rated || !this.excess.isIdle(outlet)) this.excess.observe(outlet, atMs, amps, rated);
-    else this.excess.quiet(outlet, atMs, amps / rated);
-    const circuit = outlets.circuit[outlet]!;
-    if (circuit >= 0 && outlets.isApart[outlet] === 0) circuits.observe(circuit, atMs, amps - before);
+    this.held = Math.max(sum, whole);
   }
 }

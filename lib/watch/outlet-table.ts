@@ -1,6 +1,7 @@
 import { longer } from "./columns";
 import type { PlannedOutlet } from "./outlet-plan";
 import type { ScreeningPolicy } from "./policy";
+import type { Row } from "./row";
 import type { StateCarrier } from "./state-carrier";
 import { type VoltageBand, voltageBand } from "./voltage-band";
 
@@ -42,12 +43,10 @@ export class OutletTable {
   behindMs = new Float64Array(0);
   firstMs = new Float64Array(0);
   lastMs = new Float64Array(0);
+  /** The line voltage last seen, and when. */
+  volts = new Float64Array(0);
   voltsAtMs = new Float64Array(0);
   dipAtMs = new Float64Array(0);
-  /** What it last showed of its leg, and whether that is counted in the leg's sum. */
-  legVolts = new Float64Array(0);
-  legAtMs = new Float64Array(0);
-  isCounted = new Uint8Array(0);
   /** 1 once its rows ran behind the rest of the log: it is judged by itself, without circuit and legs. */
   isApart = new Uint8Array(0);
 
@@ -74,9 +73,7 @@ export class OutletTable {
     this.lastMs = longer(this.lastMs, count, never);
     this.voltsAtMs = longer(this.voltsAtMs, count, never);
     this.dipAtMs = longer(this.dipAtMs, count, never);
-    this.legVolts = longer(this.legVolts, count);
-    this.legAtMs = longer(this.legAtMs, count, never);
-    this.isCounted = longer(this.isCounted, count);
+    this.volts = longer(this.volts, count);
     this.isApart = longer(this.isApart, count);
   }
 
@@ -99,7 +96,8 @@ export class OutletTable {
   }
 
   /** A row of it was judged. */
-  see(outlet: number, atMs: number): void {
+  see(outlet: number, row: Row): void {
+    const { atMs } = row;
     if (this.firstMs[outlet]! > atMs) this.firstMs[outlet] = atMs;
     this.lastMs[outlet] = atMs;
   }
@@ -113,7 +111,7 @@ export class OutletTable {
   carry(outlet: number, state: StateCarrier): void {
     for (const column of [this.amps, this.readAtMs, this.newestMs, this.behindMs, this.firstMs, this.lastMs])
       column[outlet] = state.number(column[outlet]!);
-    for (const column of [this.voltsAtMs, this.dipAtMs, this.legVolts, this.legAtMs]) column[outlet] = state.number(column[outlet]!);
-    for (const column of [this.isCounted, this.isApart]) column[outlet] = state.number(column[outlet]!);
+    for (const column of [this.volts, this.voltsAtMs, this.dipAtMs]) column[outlet] = state.number(column[outlet]!);
+    for (const column of [this.isApart]) column[outlet] = state.number(column[outlet]!);
   }
 }

@@ -33,7 +33,7 @@ export class RowJudge {
     this.apart += outlets.isApart[outlet]!;
     const site = sites[outlets.site[outlet]!]!.state;
     if (atMs > site.tripDueMs) site.settleTrips(atMs);
-    outlets.see(outlet, atMs);
+    outlets.see(outlet, row);
     const { tag } = row;
     if (tag >= 0) plugs.seeTag(receptacle, tag, atMs);
     line.observe(outlet, row);
@@ -64,7 +64,7 @@ export class RowJudge {
     if (receptacles.isWhole(receptacle)) for (const each of receptacles.allOf(outlet)) this.endDraw(each, atMs);
     else this.endDraw(receptacle, atMs);
     if (eventOf(number) === "unplugged") plugs.pullOut(receptacle, atMs);
-    loads.addUp(outlet, atMs);
+    loads.addUp(outlet, row);
     return true;
   }
 
