@@ -5,7 +5,7 @@ import { Trouble } from "@/lib/access/trouble";
 import { type FindingThing, findingKey } from "@/lib/casework/cause";
 import { openOrRefreshFinding } from "@/lib/casework/findings.run";
 import type { Db, Store } from "@/lib/store/client";
-import { type EnergyScope, type SiteHour, sumByHour } from "@/lib/store/energy-queries";
+import { type EnergyScope, energyExtent, type SiteHour, sumByHour } from "@/lib/store/energy-queries";
 import { newId } from "@/lib/store/ids";
 import { findSite } from "@/lib/store/place-queries";
 import { appendRecord } from "@/lib/store/record";
@@ -117,6 +117,17 @@ export async function judgeLimits(db: Store, actor: Actor, booked: readonly Site
     for (const shown of limits) opened += await judgeLimit(db, { actor, now, site: site!, shown }, own);
   }
   return opened;
+}
+
+/** Judges a site's use limits by what is booked already, after one was added. Permission: `set site policy`. */
+export async function judgeLimitNow(
+  db: Store,
+  actor: Actor,
+  { siteId, now }: { readonly siteId: string; readonly now: Date },
+): Promise<void> {
+  requirePermission(actor, "set site policy", siteId);
+  const extent = await energyExtent(db, { organisationId: actor.organisationId, siteIds: null, siteId });
+  if (extent !== null) await judgeLimits(db, actor, [{ siteId, atMs: extent.toMs }], now);
 }
 
 interface LimitWork {

@@ -24,6 +24,7 @@ import { readingsHref, readingsPath } from "./_parts/address";
 import { clockWords } from "./_parts/chart-words";
 import { LoadsSection } from "./_parts/loads-section";
 import { OutletSection } from "./_parts/outlet-section";
+import { ReadingsLinks } from "./_parts/readings-links";
 import { ResultTable } from "./_parts/result-table";
 
 export const metadata: Metadata = { title: "Readings" };
@@ -52,6 +53,7 @@ export default async function ReadingsPage({ searchParams }: { searchParams: Pro
           { label: "Up to", value: instant(overview.until) },
         ]}
       />
+      <ReadingsLinks here="/readings" siteId={query.site} />
       <Results overview={overview} query={query} sites={sites} />
       <OutletSection db={db} actor={actor} query={query} overview={overview} />
       <LoadsSection runs={overview.runs} mayLoad={mayLoad} timeZone={timeZone} />

@@ -1,4 +1,5 @@
 import type { Metadata } from "next";
+import Link from "next/link";
 import { forPage, requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
 import { Acts, ButtonLink } from "@/app/_ui/button";
@@ -48,6 +49,11 @@ export default async function SitePage({ params, searchParams }: Props) {
           </div>
         </div>
       )}
+      <p className={styles.after}>
+        <Link href={`/readings/energy?site=${siteId}`}>Energy</Link>,{" "}
+        <Link href={`/readings/reconnection?site=${siteId}`}>reconnection plan</Link>,{" "}
+        <Link href={`/readings/policy?site=${siteId}`}>policy of this site</Link>
+      </p>
       {mayEdit && (
         <div className={styles.after}>
           <Acts>

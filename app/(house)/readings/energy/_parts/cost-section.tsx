@@ -1,0 +1,58 @@
+import Link from "next/link";
+import { cell, DataTable } from "@/app/_ui/data-table";
+import { PlainSection } from "@/app/_ui/side-section";
+import type { EnergyView } from "@/lib/registry/energy-view";
+import { microjouleWords, money } from "./energy-words";
+
+/** What the energy shown cost by the site's tariffs; what none covers is said. */
+export function CostSection({ view }: { view: EnergyView }) {
+  const { cost, hasTariff, site } = view;
+  const rules = <Link href={`/readings/energy/rules?site=${site.id}`}>{hasTariff ? "Change the tariffs" : "Add a tariff"}</Link>;
+  return (
+    <PlainSection head="Cost" id="cost" aside={<span className="small">{rules}</span>}>
+      {cost.lines.length === 0 ? (
+        <p className="soft">{hasTariff ? "No tariff covers these days." : "This site has no tariff yet, so no cost is shown."}</p>
+      ) : (
+        <DataTable caption="Cost by price">
+          <thead>
+            <tr>
+              <th scope="col">Tariff</th>
+              <th scope="col">Hours</th>
+              {["Energy", "Price of a kWh", "Cost"].map((name) => (
+                <th key={name} scope="col" className={cell.num}>
+                  {name}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {cost.lines.map((line) => (
+              <tr key={`${line.tariff} ${line.window} ${line.price}`}>
+                <td>{line.tariff}</td>
+                <td>{line.window}</td>
+                <td className={cell.num}>{microjouleWords(line.microjoules)} kWh</td>
+                <td className={cell.num}>
+                  {line.currency} {line.price}
+                </td>
+                <td className={cell.num}>{money(line.currency, line.cost)}</td>
+              </tr>
+            ))}
+            {cost.totals.map(({ currency, cost: total }) => (
+              <tr key={currency}>
+                <th scope="row" colSpan={4}>
+                  Together
+                </th>
+                <td className={cell.num}>
+                  <b>{money(currency, total)}</b>
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </DataTable>
+      )}
+      {cost.lines.length > 0 && cost.unpriced > 0n && (
+        <p className="small soft">{microjouleWords(cost.unpriced)} kWh fall on days that no tariff covers; they are not in the cost.</p>
+      )}
+    </PlainSection>
+  );
+}

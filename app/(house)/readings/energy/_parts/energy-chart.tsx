@@ -1,0 +1,121 @@
+import { useId } from "react";
+import { cell, DataTable } from "@/app/_ui/data-table";
+import type { EnergyBar, EnergyView } from "@/lib/registry/energy-view";
+import { timeTicks } from "@/lib/watch/time-ticks";
+import { type ChartFrame, narrowFrame, wideFrame, xOf, yOf } from "../../_parts/chart-frame";
+import { clockWords } from "../../_parts/chart-words";
+import draw from "../../_parts/draw-chart.module.css";
+import styles from "./energy.module.css";
+import { dayWords, kwhWords, timeLength } from "./energy-words";
+
+type Shown = Pick<EnergyView, "bars" | "step" | "zone" | "subject" | "period">;
+
+const barLabel = (bar: EnergyBar, { step, zone }: Shown) => (step === "day" ? dayWords(zone, bar.fromMs) : clockWords(bar.fromMs, zone));
+
+/** Energy by hour or day as bars: what known appliances used is solid, what nobody known used is hatched, gaps are ticks below. */
+export function EnergyChart({ view }: { view: Shown }) {
+  const { bars, period } = view;
+  const highest = bars.reduce((most, bar) => Math.max(most, bar.kilowattHours), 0) || 0.001;
+  const shown = { fromMs: period.fromMs, toMs: period.toMs, highest };
+  const narrow = { ...shown, fromMs: Math.max(shown.fromMs, shown.toMs - (shown.toMs - shown.fromMs) / (bars.length > 14 ? 3 : 1)) };
+  const hasUnknown = bars.some(({ unknown }) => unknown > 0);
+  return (
+    <figure className={draw.chart}>
+      <figcaption>
+        <b>{`Energy of ${view.subject}, kWh each ${view.step}`}</b>
+        <span className={draw.legend}>
+          {hasUnknown && <span>hatched: used by nobody known</span>}
+          <span>tick below: time without readings</span>
+        </span>
+      </figcaption>
+      <BarDrawing className={draw.wide} view={view} frame={wideFrame(shown)} />
+      <BarDrawing className={draw.narrow} view={view} frame={narrowFrame(narrow)} />
+      <BarTable view={view} />
+    </figure>
+  );
+}
+
+function BarDrawing({ view, frame, className }: { view: Shown; frame: ChartFrame; className: string | undefined }) {
+  const id = useId();
+  const foot = frame.height - frame.bottom;
+  const bars = view.bars.filter(({ toMs, fromMs }) => toMs > frame.fromMs && fromMs < frame.toMs);
+  const total = bars.reduce((sum, bar) => sum + bar.kilowattHours, 0);
+  return (
+    <svg className={className} viewBox={`0 0 ${frame.width} ${frame.height}`} role="img" aria-labelledby={`${id}t ${id}d`}>
+      <title id={`${id}t`}>{`Energy of ${view.subject}, in kilowatt-hours each ${view.step}`}</title>
+      <desc id={`${id}d`}>{`${kwhWords(total)} kWh in ${bars.length} bars. The figures stand in the table below.`}</desc>
+      <defs>
+        <pattern id={`${id}h`} width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+          <rect className={styles.hatchGround} width="5" height="5" />
+          <path className={styles.hatch} d="M0 0v5" />
+        </pattern>
+      </defs>
+      {frame.steps.map((step) => (
+        <g key={step}>
+          {step > 0 && <path className={draw.grid} d={`M${frame.left} ${yOf(frame, step)}H${frame.width - frame.right}`} />}
+          <text x={frame.left - 8} y={yOf(frame, step) + 4} textAnchor="end">
+            {step}
+          </text>
+        </g>
+      ))}
+      <text className={draw.strong} x={frame.left} y={11}>
+        kWh each {view.step}
+      </text>
+      {bars.map((bar) => (
+        <Bar key={bar.fromMs} bar={bar} frame={frame} hatch={`url(#${id}h)`} />
+      ))}
+      <path className={draw.axis} d={`M${frame.left} ${foot}H${frame.width - frame.right}`} />
+      {timeTicks(frame.fromMs, frame.toMs, view.zone, frame.timeTicks).map(({ atMs, label }) => (
+        <g key={atMs}>
+          <path className={draw.axis} d={`M${xOf(frame, atMs)} ${foot}v5`} />
+          <text x={xOf(frame, atMs)} y={foot + 19} textAnchor={xOf(frame, atMs) > frame.width - 36 ? "end" : "middle"}>
+            {label}
+          </text>
+        </g>
+      ))}
+    </svg>
+  );
+}
+
+function Bar({ bar, frame, hatch }: { bar: EnergyBar; frame: ChartFrame; hatch: string }) {
+  const [from, to] = [xOf(frame, bar.fromMs), xOf(frame, bar.toMs)];
+  const width = Math.max(0.8, to - from - Math.min(3, (to - from) * 0.2));
+  const [foot, known, top] = [yOf(frame, 0), yOf(frame, bar.kilowattHours - bar.unknown), yOf(frame, bar.kilowattHours)];
+  return (
+    <g>
+      <rect className={styles.bar} x={from} y={known} width={width} height={Math.max(0, foot - known)} />
+      {bar.unknown > 0 && <rect className={styles.unknown} fill={hatch} x={from} y={top} width={width} height={Math.max(0, known - top)} />}
+      {bar.gapMs > 0 && <path className={styles.gap} d={`M${from} ${foot + 3}h${width}`} />}
+    </g>
+  );
+}
+
+function BarTable({ view }: { view: Shown }) {
+  return (
+    <details>
+      <summary>The figures behind this chart</summary>
+      <DataTable caption={`Energy of ${view.subject} each ${view.step}`} showCaption>
+        <thead>
+          <tr>
+            <th scope="col">{view.step === "day" ? "Day" : "Hour from"}</th>
+            {["Energy", "Of it nobody known", "Time without readings"].map((name) => (
+              <th key={name} scope="col" className={cell.num}>
+                {name}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {view.bars.map((bar) => (
+            <tr key={bar.fromMs}>
+              <td className="nw">{barLabel(bar, view)}</td>
+              <td className={cell.num}>{kwhWords(bar.kilowattHours)} kWh</td>
+              <td className={cell.num}>{kwhWords(bar.unknown)} kWh</td>
+              <td className={cell.num}>{timeLength(bar.gapMs)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </DataTable>
+    </details>
+  );
+}
