@@ -2,9 +2,10 @@ import { numbersAfterLetters } from "./affix-numbers";
 import { type CodeOptions, optionsAt, suffixesAt } from "./code-options";
 import { fitsSlot, isFormat, isStrongCode, printedCode } from "./code-shape";
 import { type Cue, cueAt, lowerAt, type Slot } from "./cues";
+import { followingPlaces } from "./following-places";
 import { numberedLettersAt } from "./numbered-letters";
 import { endPlacesAt, isExclusionAt, type Operator, openEndAt, operatorAt } from "./operators";
-import { rangeItems } from "./range-items";
+import { joinedEnds, rangeItems } from "./range-items";
 import { rangeEndAt } from "./ranges";
 import { tableHeaderAt } from "./table-header";
 import { hasDigit, type Token } from "./token";
@@ -70,7 +71,7 @@ export function readCodeList(tokens: readonly Token[], cue: Cue, before: Operato
   };
   while (walk.at < tokens.length && step(walk));
   if (walk.items.length === 0) return null;
-  return { slot: cue.slot, items: walk.items, next: walk.at };
+  return { slot: cue.slot, items: joinedEnds(walk.items), next: walk.at };
 }
 
 /** Takes one token or phrase; false ends the list. */
@@ -81,7 +82,7 @@ function step(walk: Walk): boolean {
   if (isExampleWord(token)) return passExample(walk);
   if (token.lower === "may" && /^(?:have|also)$/.test(lowerAt(walk.tokens, walk.at + 1))) return false;
   if (walk.items.length > 0 && /^(?:as|in|for)$/.test(token.lower) && takePlaces(walk)) return false;
-  if (walk.items.length > 0 && (takeNumbers(walk) || takeSuffix(walk))) return true;
+  if (walk.items.length > 0 && (takeNumbers(walk) || takeSuffix(walk) || takeFollowing(walk))) return true;
   const operator = operatorAt(walk.tokens, walk.at);
   if (operator) {
     if (walk.items.length > 0 && walk.idle > 0 && operator.operator === "exact") return false;
@@ -144,6 +145,17 @@ function takeSuffix(walk: Walk): boolean {
   return true;
 }
 
+/** "AB-1 and AB-2 followed by two letters": the characters behind them are part of each. */
+function takeFollowing(walk: Walk): boolean {
+  const following = walk.slot === "model" ? followingPlaces(walk.tokens, walk.at) : null;
+  if (!following) return false;
+  for (const [at, item] of walk.items.entries())
+    if (item.to === null && (item.operator === "exact" || item.operator === "begins"))
+      walk.items[at] = { ...item, from: item.from + following.signs, operator: "exact" };
+  walk.at = following.next;
+  return true;
+}
+
 /** A full stop in the middle: only where the list plainly goes on, as after "Nos.". */
 function continuesAfterStop(walk: Walk): boolean {
   const next = walk.tokens[walk.at + 1];
@@ -187,7 +199,7 @@ function isExampleItself(walk: Walk): boolean {
 
 function canTake(walk: Walk, token: Token): boolean {
   if (walk.items.length === 0 && walk.depth > 0 && isExampleItself(walk)) return false;
-  if (token.kind === "date" && !walk.numbered) return false;
+  if (token.kind === "date" && (!walk.numbered || (walk.depth > 0 && walk.items.length > 0))) return false;
   if (token.kind === "capitals" && standsAmongCapitals(walk)) return false;
   const affix = walk.operator === "begins" || walk.operator === "ends" || walk.operator === "contains";
   if (!fitsSlot(token, walk.slot, affix)) return false;
@@ -271,6 +283,7 @@ function passWord(walk: Walk, token: Token): boolean {
   } else if (token.kind === "quote") walk.quoted = !walk.quoted;
   else if (!joins.test(token.lower) && token.kind !== "mark") {
     if (walk.items.length === 0 && /^(?:address|zip|telephone|phone)$/.test(token.lower)) return false;
+    if (walk.items.length > 0 && token.lower === "along" && lowerAt(walk.tokens, walk.at + 1) === "with") return false;
     if (walk.depth === 0 && verbsOfPlace.test(token.lower)) return walk.items.length === 0 && skipToManner(walk);
     if (walk.depth === 0 && !isFormat(token.text)) walk.idle += 1;
     if (walk.idle > (walk.items.length === 0 ? 14 : 6)) return false;

@@ -121,6 +121,8 @@ function modelCue(tokens: readonly Token[], at: number): Cue | null {
   const next = lowerAt(tokens, at + 1);
   if (next === "year" || next === "years" || next === "of") return next === "of" ? null : cue("sold", at + 2, false);
   if (tokens[at]?.lower === "model's" && nameWords.has(next)) return { slot: "model", next: at + 2, numbered: false, named: true };
+  if (nameWords.has(next) && /^(?:and|or)$/.test(lowerAt(tokens, at + 2)) && numberWords.has(lowerAt(tokens, at + 3)))
+    return cue("model", skipNumberWords(tokens, at + 3), true);
   if (nameWords.has(next)) return { slot: "model", next: at + 2, numbered: false, named: true };
   if (next === "and" && serialNouns.has(lowerAt(tokens, at + 2))) return null;
   if (next === "type" && !numberWords.has(lowerAt(tokens, at + 2))) return { slot: "model", next: at + 2, numbered: false, named: false };

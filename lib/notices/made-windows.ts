@@ -1,3 +1,4 @@
+import { isFormat } from "./code-shape";
 import type { MadeWindow } from "./coverage";
 import { type Cue, cueAt, lowerAt } from "./cues";
 import { dayBeside, fullYear, wholeMonth, wholeWeek, wholeYear } from "./days";
@@ -40,8 +41,9 @@ export function readMade(tokens: readonly Token[], from: number, ends: (cue: Cue
     const word = lowerAt(tokens, at);
     const cue = cueAt(tokens, at);
     if (tokens[at]?.kind === "stop" || (cue && ends(cue) && !(found.length === 0 && /^models?$/.test(word)))) break;
-    if (!passed.test(word) && (found.length > 0 || /[;)]/.test(word))) break;
-    strayed ||= !passed.test(word);
+    const isSkipped = passed.test(word) || isFormat(word) || (word === ")" && isFormat(lowerAt(tokens, at - 1)));
+    if (!isSkipped && (found.length > 0 || /[;)]/.test(word))) break;
+    strayed ||= !isSkipped;
     at += 1;
     idle += 1;
   }
@@ -127,12 +129,15 @@ export function boundAt(tokens: readonly Token[], at: number): { bound: Bound; n
   return bound ? { bound, next } : null;
 }
 
-/** `10/95`, `6-98`, `2015-03`: a month of a year, as dates of manufacture are written. */
+/** `10/95`, `6-98`, `2015-03`, `20150312`: a month or day, as dates of manufacture are written. */
 function shortMonth(text: string): Bound | null {
   const [, first = "", year = ""] = /^(\d{1,2})[/-](\d{2})$/.exec(text) ?? [];
   if (first !== "") return wholeMonth(String(fullYear(year)), Number(first));
-  const iso = /^(20\d{2})-(\d{2})$/.exec(text);
-  return iso ? wholeMonth(iso[1], Number(iso[2])) : null;
+  const iso = /^(20\d{2})[-/](\d{2})$/.exec(text);
+  if (iso) return wholeMonth(iso[1], Number(iso[2]));
+  const digits = /^((?:19|20)\d{2})(\d{2})(\d{2})$/.exec(text);
+  const day = digits ? wholeDay(Number(digits[1]), Number(digits[2]), Number(digits[3])) : null;
+  return day === null ? null : { first: day, last: day };
 }
 
 /** "the 10th week of 2018", "week 10 of 2018". */
@@ -155,7 +160,7 @@ function weeksAt(tokens: readonly Token[], at: number): MadeReading | null {
   if (!/^weeks?$/.test(lowerAt(tokens, at))) return null;
   const weeks: number[] = [];
   let to = at + 1;
-  let through = false;
+  let through = /^(?:between|from)$/.test(lowerAt(tokens, at - 1));
   for (; to < at + 12; to++) {
     const word = lowerAt(tokens, to);
     if (/^\d{1,2}$/.test(word)) weeks.push(Number(word));

@@ -68,7 +68,7 @@ export function openEndAt(tokens: readonly Token[], from: number): { operator: "
   const ahead = tokens[at + 2]?.kind;
   if (ahead === "code" || ahead === "number") return null;
   if (/^(?:earlier|before|prior|lower|below|older|less|under)$/.test(word)) return { operator: "upTo", next: at + 2 };
-  return /^(?:later|after|higher|above|newer|greater|onwards?)$/.test(word) ? { operator: "from", next: at + 2 } : null;
+  return /^(?:later|after|higher|above|newer|greater|up|onwards?)$/.test(word) ? { operator: "from", next: at + 2 } : null;
 }
 
 /** The index after "except", "excluding", "other than", "with the exception of", "but not"; null where none begins. */
@@ -77,6 +77,7 @@ export function isExclusionAt(tokens: readonly Token[], at: number): number | nu
   const next = lowerAt(tokens, at + 1);
   if (/^(?:except|excluding|excludes|excluded|excepting)$/.test(word))
     return next === "for" || next === ":" || next === "are" || next === "is" ? at + 2 : at + 1;
+  if (word === "not" && /^(?:recalled|included|affected|involved)$/.test(next) && lowerAt(tokens, at + 2) === ":") return at + 3;
   if (word === "other" && next === "than") return at + 2;
   if (word === "with" && next === "the" && lowerAt(tokens, at + 2) === "exception") return at + 4;
   if ((word === "but" || word === "and") && next === "not") return at + 2;

@@ -8,6 +8,7 @@ export function expandOptions(code: string, others: readonly string[]): string[]
   const [base = "", ...tails] = parts;
   if (tails.length === 0 || base === "" || tails.some((tail) => tail === "")) return [code];
   if (tails.every((tail) => isCodeOfItsOwn(tail))) return parts;
+  if (parts.every((part) => /^[A-Z]{1,4}-\d{1,3}[A-Z]?$/.test(part)) && new Set(parts.map(shapeOf)).size === 1) return parts;
   if (isSlashedCode(base, code, others)) return [code];
   if (tails.every((tail) => /^\d{1,3}$/.test(tail) && /\d$/.test(base)))
     return [base, ...tails.map((tail) => replaceTail(base, tail, tail.length))];
@@ -19,6 +20,10 @@ export function expandOptions(code: string, others: readonly string[]): string[]
   return alike && !tails.some((tail) => tail.length > letters.length && !tail.startsWith(letters))
     ? [base, ...tails.map((tail) => replaceTail(base, tail, letters.length))]
     : [code];
+}
+
+function shapeOf(code: string): string {
+  return code.replace(/\d/g, "0").replace(/[A-Z]/g, "A");
 }
 
 function isCodeOfItsOwn(tail: string): boolean {

@@ -22,6 +22,22 @@ export function isOfPart(tokens: readonly Token[], cue: number, title: string): 
   );
 }
 
+/** "receive a replacement model LF-25", "replaced by model LF-25", "compatible with model LF-25": another product's model. */
+export function isOfAnother(tokens: readonly Token[], cue: number): boolean {
+  const words = tokens
+    .slice(Math.max(0, cue - 7), cue)
+    .map((token) => token.lower)
+    .join(" ");
+  return (
+    /\b(?:receive|receiving|provided?|providing|offer(?:ed|ing)?|send|sending|get|with|for) an? (?:free |new |redesigned |comparable )*replacement(?: \w+)?$/.test(
+      words,
+    ) ||
+    /\b(?:replaced (?:by|with)|compatible with|for use with|exchanged? for|upgraded? to|equivalent to)(?: (?:the|a|an|new|newer))*$/.test(
+      words,
+    )
+  );
+}
+
 /**
  * Whether a cue tells the model of another product that this one came with: "jars sold separately and with Larkfield Model
  * 1200 blenders", where neither title nor names say "blenders".

@@ -23,3 +23,15 @@ function lettersRunning(from: string, to: string): string[] | null {
   const [first, last] = [from.charCodeAt(from.length - 1), to.charCodeAt(to.length - 1)];
   return Array.from({ length: last - first + 1 }, (_, step) => from.slice(0, -1) + String.fromCharCode(first + step));
 }
+
+/** "greater than 100 and less than 200": two open ends beside each other are one range. */
+export function joinedEnds(items: readonly CodeItem[]): CodeItem[] {
+  const joined: CodeItem[] = [];
+  for (const item of items) {
+    const last = joined[joined.length - 1];
+    if (last?.operator === "above" && last.to === null && item.operator === "below" && item.to === null)
+      joined[joined.length - 1] = { ...last, operator: "exact", to: item.from, end: item.end };
+    else joined.push(item);
+  }
+  return joined;
+}

@@ -20,7 +20,7 @@ interface RangeReading {
 /** Whether the value at `at` is the first end of a range: `A through B`, `A to B`, `A – B`, `between A and B`, or both glued by a hyphen. */
 export function rangeEndAt({ tokens, at, slot, between }: RangeReading): RangeEnd | null {
   const first = tokens[at] as Token;
-  const glued = slot === "model" ? null : gluedRange(first.text);
+  const glued = slot === "model" ? gluedModels(first.text) : gluedRange(first.text);
   if (glued) return { ...glued, end: first.end, next: at + 1 };
   let word = at + 1;
   while (/^["”“)]$/.test(lowerAt(tokens, word)) && word < at + 3) word += 1;
@@ -32,7 +32,9 @@ export function rangeEndAt({ tokens, at, slot, between }: RangeReading): RangeEn
   const last = tokens[other];
   const isLetters = /^[A-Z]{1,3}$/.test(first.text) && /^[A-Z]{1,3}$/.test(last?.text ?? "");
   const affix = (first.kind === "measure" && last?.kind === "measure") || isLetters;
-  if (!last || !fitsSlot(last, slot, affix) || (last.kind === "capitals" && first.kind !== "capitals")) return null;
+  // A number such as 2000 looks like a year.
+  const isNumber = slot === "serial" && last?.kind === "date" && /^\d{4}$/.test(last.text) && /^\d+$/.test(first.text);
+  if (!last || !(isNumber || fitsSlot(last, slot, affix)) || (last.kind === "capitals" && first.kind !== "capitals")) return null;
   const open = lowerAt(tokens, other + 1) === '"' || lowerAt(tokens, other + 1) === "”" ? other + 2 : other + 1;
   return { from: first.text.replace(/^#/, ""), to: last.text.replace(/^#/, ""), end: last.end, next: open };
 }
@@ -66,4 +68,11 @@ export function gluedRange(text: string): { from: string; to: string } | null {
   const to = text.slice(middle + 1);
   const shape = (code: string) => code.replace(/\d/g, "0").replace(/[A-Z]/g, "A");
   return shape(from) === shape(to) && from <= to && !from.includes("-") ? { from, to } : null;
+}
+
+/** `LF100-LF104`: two models of the same letters, the second the higher. */
+function gluedModels(text: string): { from: string; to: string } | null {
+  const ends = /^([A-Z]{1,5})(\d{2,5})-\1(\d{2,5})$/.exec(text);
+  const [, head = "", low = "", high = ""] = ends ?? [];
+  return ends && low.length === high.length && low < high ? { from: head + low, to: head + high } : null;
 }

@@ -12,7 +12,7 @@ import { readMade } from "./made-windows";
 import { modelNamesAfter } from "./model-names";
 import { type NegatedClause, negatedClauses } from "./negation";
 import { isExclusionAt, type Operator } from "./operators";
-import { isOfCompanion, isOfPart } from "./parts";
+import { isOfAnother, isOfCompanion, isOfPart } from "./parts";
 import type { Passage } from "./passage";
 import { placeWindows } from "./place-windows";
 import { type ListPlace, tieProse } from "./prose-rows";
@@ -166,6 +166,7 @@ function takeList(walk: Walk, cue: Cue, at: number): number {
     if (cue.slot === "model") for (const model of modelNamesAfter(walk.tokens, cue)) takeModel(walk, model, "name", null);
     return cue.slot === "dateCode" ? takeMade(walk, { ...cue, slot: "made" }, at) : cue.next;
   }
+  if (cue.slot === "model" && isOfAnother(walk.tokens, at)) return list.next;
   if (cue.slot === "model" && isOfCompanion(walk.tokens, at, (list.items.at(-1)?.token ?? at) + 1, walk.title)) return list.next;
   const counted = countFound(walk.draft);
   if (cue.slot === "model" && takeModelPlaces(walk, list, at)) return walk.placesRead;

@@ -14,7 +14,7 @@ import { type ProseReading, passageTokens, readProse } from "./read-prose";
 import { readStated } from "./stated-columns";
 import { tieWindows } from "./tie-windows";
 import { unreadSpans } from "./unread";
-import { findNamedCodes, findPrintedCodes, findReadCodes, findSubjectCodes } from "./weak-models";
+import { findExcludedCodes, findNamedCodes, findPrintedCodes, findReadCodes, findSubjectCodes } from "./weak-models";
 import { type WildcardMeaning, wildcardMeaning } from "./wildcards";
 
 /**
@@ -62,6 +62,7 @@ function readDescription(reading: ProseReading): void {
   findPrintedCodes(description, tokens, title, draft);
   findReadCodes(description, tokens, draft);
   findSubjectCodes(description, tokens, draft);
+  findExcludedCodes(reading);
 }
 
 function namePassages(notice: Notice): Passage[] {

@@ -2,8 +2,10 @@ import { nameKey } from "./brand-names";
 import type { CodeItem } from "./code-list";
 import { isShopCode, isStrongCode, printedCode } from "./code-shape";
 import type { Draft } from "./draft";
+import { negatedClauses } from "./negation";
 import { numberedLettersAt } from "./numbered-letters";
 import type { Passage } from "./passage";
+import { isProductWord } from "./product-words";
 import type { Token } from "./token";
 
 /** Codes that no heading or word calls a model: printed on the product between quotation marks, or in the title. */
@@ -31,7 +33,24 @@ export function findReadCodes(passage: Passage, tokens: readonly Token[], draft:
       after[0] === "series" &&
       token.text.length >= 4 &&
       /^(?:involves?|includes?|covers?|all|the|recalled|and|or|,|\p{Lu}\S+)$/u.test(tokens[at - 1]?.text.replace(/^The$/, "the") ?? "all");
-    if (isStamped || isSeries || /\breads?:[^.]*$/.test(before) || (/\p{Ll}/u.test(after[0] ?? "") && after.slice(0, 3).includes("models")))
+    const isListed = /\b(?:following|included|involved|recalled)[^.]{0,40}:\s*(?:[A-Z\d][\w-]*,?\s(?:and\s|or\s)?)*$/.test(before);
+    const isKnownAs = /\b(?:known|identified|marketed|labeled)\sas\s(?:the\s)?(?:[A-Z\d][\w-]*,?\s(?:and\s|or\s)?(?:the\s)?)*$/.test(
+      before,
+    );
+    const isBetween =
+      /^\p{Lu}\p{L}+$/u.test(tokens[at - 1]?.text ?? "") &&
+      isProductWord(after[0] ?? "a") &&
+      /^\p{Ll}{4}/u.test(tokens[at + 1]?.text ?? "") &&
+      token.text.length >= 4;
+    if (
+      isStamped ||
+      isSeries ||
+      isListed ||
+      isKnownAs ||
+      isBetween ||
+      /\breads?:[^.]*$/.test(before) ||
+      (/\p{Ll}/u.test(after[0] ?? "") && after.slice(0, 3).includes("models"))
+    )
       take(passage, tokens, at, draft);
   });
 }
@@ -57,6 +76,35 @@ export function findSubjectCodes(passage: Passage, tokens: readonly Token[], dra
 /** Capitals and at least two digits, of five characters or more. */
 function isNamedCode(token: Token): boolean {
   return isStrongCode(token) && !isShopCode(token.text) && token.text.length >= 5 && /^[A-Z](?=.*\d.*\d)[A-Z\d/-]+$/.test(token.text);
+}
+
+/** "The newer AB-25 fans are not involved": codes before the product's word where the sentence says that they are not covered. */
+export function findExcludedCodes({ passage, tokens, draft }: CodeSearch): void {
+  const clauses = negatedClauses(passage.clean, tokens).filter((clause) => !clause.conditional);
+  for (const { from, to } of clauses)
+    for (let at = from; at < to; at++) {
+      const token = tokens[at] as Token;
+      const noun = tokens[at + 1]?.lower ?? "";
+      const isNamed =
+        isStrongCode(token) && /^[A-Z]/.test(token.text) && (noun === "model" || noun === "models" || isProductWord(noun || "a"));
+      if (!isNamed || !/^\p{Ll}{4}/u.test(noun) || draft.models.some((one) => one.item.token === at)) continue;
+      const item: CodeItem = {
+        from: printedCode(token.text),
+        to: null,
+        operator: "exact",
+        excluded: true,
+        start: token.start,
+        end: token.end,
+        token: at,
+      };
+      draft.models.push({ passage, item, evidence: "weak", excluded: true, conditional: false, row: null });
+    }
+}
+
+interface CodeSearch {
+  readonly passage: Passage;
+  readonly tokens: readonly Token[];
+  readonly draft: Draft;
 }
 
 export function findPrintedCodes(passage: Passage, tokens: readonly Token[], title: string, draft: Draft): void {
