@@ -45,20 +45,26 @@ function gradeOtherMaker({ findings, settings }: Graded, bits: number): Verdict 
   return isSure && bits >= settings.strongModelBits && findings.product === "same" ? check("brand") : notCovered;
 }
 
+/** A slip or a suffix without the maker's name: worth a look only for the notice's product. */
+function gradeVariantWithoutMaker(graded: Graded, bits: number): Verdict {
+  const { findings, settings } = graded;
+  if (!fitsProduct(findings)) return notCovered;
+  if (bits >= settings.strongModelBits) return withWindows(graded, check("model"));
+  return findings.model?.level === "model.suffix_added" && bits >= settings.slipModelBits ? check(missingName(findings)) : notCovered;
+}
+
+const missingName = ({ brand }: Findings): "brand" | "product" => (brand === "missing" ? "brand" : "product");
+
+/** The maker is not known, or the notice names none. A listed model is never ruled out by that blank. */
 function gradeWithoutMaker(graded: Graded, bits: number): Verdict {
   const { findings, settings } = graded;
   const level = findings.model?.level ?? "model.different";
-  const isSlip = slipLevels.has(level);
-  const hasSuffix = level === "model.suffix_added";
   if (findings.product === "different") return notCovered;
-  if (bits >= settings.strongModelBits) {
-    if (isSlip || hasSuffix) return fitsProduct(findings) ? withWindows(graded, check("model")) : notCovered;
-    return withWindows(graded, likely);
-  }
-  const leastBits = hasSuffix || !fitsProduct(findings) ? settings.slipModelBits : settings.leastModelBits;
-  if (!isSlip && !hasSuffix && findings.brand === "missing" && bits >= settings.leastListedBits) return check("brand");
-  if (isSlip || bits < leastBits || (hasSuffix && !fitsProduct(findings))) return notCovered;
-  return check(findings.brand === "missing" ? "brand" : "product");
+  if (findings.exclusion?.isUnclear) return check("model");
+  if (slipLevels.has(level) || level === "model.suffix_added") return gradeVariantWithoutMaker(graded, bits);
+  if (bits >= settings.strongModelBits) return withWindows(graded, likely);
+  const leastBits = fitsProduct(findings) ? settings.leastModelBits : settings.slipModelBits;
+  return findings.brand === "missing" || bits >= leastBits ? check(missingName(findings)) : notCovered;
 }
 
 function gradeWithMaker(graded: Graded, bits: number): Verdict {

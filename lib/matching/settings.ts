@@ -67,8 +67,6 @@ export interface MatchingSettings {
   readonly slipModelBits: number;
   /** Evidence bits below which a model number says nothing without its maker. */
   readonly leastModelBits: number;
-  /** Evidence bits from which a listed model is asked about where the maker is not known: a blank never rules out. */
-  readonly leastListedBits: number;
   /** Longest suffix that a variant of a listed model may carry. */
   readonly longestSuffix: number;
   /** Longest suffix of letters that may follow a letter without anything between. */
@@ -82,7 +80,6 @@ export const matchingSettings: MatchingSettings = {
   strongModelBits: 15,
   slipModelBits: 12,
   leastModelBits: 8,
-  leastListedBits: 8,
   longestSuffix: 5,
   longestGluedSuffix: 2,
   spelledOutSuffixes: 2,

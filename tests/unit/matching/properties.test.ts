@@ -92,7 +92,7 @@ describe("a fact that is not known", () => {
   const rank = { not_covered: 0, check_label: 1, likely: 2, covered: 3 } as const;
 
   it("never rules a covered pair out", () => {
-    const fields: readonly (keyof ApplianceFacts)[] = ["category", "made", "serial", "dateCode", "upc", "labelText"];
+    const fields: readonly (keyof ApplianceFacts)[] = ["brand", "category", "made", "serial", "dateCode", "upc", "labelText"];
     fc.assert(
       fc.property(appliance, fc.constantFrom(...fields), (one, field) => {
         const blank = { ...one, [field]: null };
