@@ -8,8 +8,12 @@ interface Tally {
   missed: number;
   asked: number;
   missedByKind: Record<string, number>;
+  /** Missed with a wrong digit among the errors: one different digit never alerts by itself, as siblings differ by one. */
+  missedWithWrongDigit: number;
   falseAlarms: number;
   looks: number;
+  /** Looks that ask for nothing but an unread manufacture date. */
+  looksForDate: number;
   looksByLevel: Record<string, number>;
 }
 
@@ -18,7 +22,17 @@ function add(counts: Record<string, number>, key: string): void {
 }
 
 function judge(index: RecallIndex, registry: SyntheticRegistry): Tally {
-  const tally: Tally = { covered: 0, missed: 0, asked: 0, missedByKind: {}, falseAlarms: 0, looks: 0, looksByLevel: {} };
+  const tally: Tally = {
+    covered: 0,
+    missed: 0,
+    asked: 0,
+    missedByKind: {},
+    missedWithWrongDigit: 0,
+    falseAlarms: 0,
+    looks: 0,
+    looksForDate: 0,
+    looksByLevel: {},
+  };
   for (const appliance of registry.appliances) {
     const truth = registry.truth.get(appliance.id) ?? [];
     const found = crossCheck(index, appliance, { withoutIdentifiers: false });
@@ -28,6 +42,7 @@ function judge(index: RecallIndex, registry: SyntheticRegistry): Tally {
       tally.covered++;
       if (!truth.some((key) => all.has(key))) {
         tally.missed++;
+        if (registry.errors.get(appliance.id)?.includes("digit")) tally.missedWithWrongDigit++;
         add(
           tally.missedByKind,
           (registry.errors.get(appliance.id) ?? []).filter((kind) => !["case", "separator", "made unknown"].includes(kind)).join(" + ") ||
@@ -38,6 +53,7 @@ function judge(index: RecallIndex, registry: SyntheticRegistry): Tally {
     const asks = found.filter(({ grade }) => grade === "check_label");
     if (asks.length > 0) {
       tally.looks++;
+      if (asks.every(({ ask }) => ask?.field === "made")) tally.looksForDate++;
       add(tally.looksByLevel, `${asks[0]?.reasons[0]?.level} ${asks[0]?.ask?.field}`);
     }
   }
@@ -57,9 +73,11 @@ export function measureQuality(index: RecallIndex, registry: SyntheticRegistry, 
       measure: `synthetic truth, errors of level ${level}`,
       ours: {
         missedPercent: percent(tally.missed, tally.covered),
+        missedWithoutWrongDigitPercent: percent(tally.missed - tally.missedWithWrongDigit, tally.covered),
         askedPercent: percent(tally.asked, tally.covered),
         falseAlarmsPerThousand: perThousand(tally.falseAlarms, n),
         looksPerThousand: perThousand(tally.looks, n),
+        looksForDatePerThousand: perThousand(tally.looksForDate, n),
       },
       n,
       trulyCovered: tally.covered,
