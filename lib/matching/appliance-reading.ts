@@ -73,6 +73,8 @@ function otherModels(model: string, brand: string | null): string[] {
 function modelTexts(facts: ApplianceFacts): string[] {
   const { model, labelText } = facts;
   if (model === null) return labelText === null ? [] : codesInText(labelText, [facts.serial, facts.dateCode]);
+  // `VH-12??`: what is only partly read is not known.
+  if (model.includes("?")) return [];
   const others = otherModels(model, facts.brand);
   return others.length === 0 ? [model] : [model, ...others];
 }

@@ -46,7 +46,8 @@ function modelReason({ findings, appliance, notice }: Graded): Draft {
     return { level: "model.none_stated", onAppliance, inNotice: null, sentence: "The notice names no model." };
   }
   const level = appliance.models.length > 0 ? "model.different" : "model.missing";
-  const sentence = level === "model.missing" ? "The appliance's model is not known." : "No code on the plate is listed.";
+  const missing = onAppliance === null ? "The appliance's model is not known." : `Model ${onAppliance} is only partly read.`;
+  const sentence = level === "model.missing" ? missing : "No code on the plate is listed.";
   return { level, onAppliance, inNotice: listOf(notice.include), sentence };
 }
 

@@ -164,6 +164,7 @@ describe("a careful reader, of what is not known", () => {
     check([
       [listed(["5132"]), { model: "5132", brand: null, category: null }, "check_label brand"],
       [{}, { model: null }, "check_label model"],
+      [{}, { model: "VH-12??" }, "check_label model"],
       [none, { category: null }, "check_label product"],
       [none, { category: "appliance" }, "check_label product"],
       [none, { category: "fan" }, "not_covered"],
