@@ -60,13 +60,38 @@ export const circuitShares = {
 export const cordAmps: Readonly<Record<number, number>> = { 18: 10, 17: 12, 16: 13, 14: 18, 12: 25 };
 export const cordSource = nec("Table 400.5(A), column B", true);
 
-/** Limits of the 230 V plug systems. */
-export const plugSystems = {
-  "BS 1363": {
-    fuses: [3, 13],
-    smallFuseUpToWatts: 700,
-    source: { standard: "BS 1362, BS 1363", edition: "", clause: "fuse ratings; 700 W rule of thumb", confirmed: true },
-  },
-  "CEE 7": { amps: 16, continuousAmps: 10, source: { standard: "CEE 7", edition: "", clause: "", confirmed: false } },
-  "AS/NZS 3112": { amps: 10, source: { standard: "AS/NZS 3112", edition: "", clause: "", confirmed: false } },
-} as const;
+/** Highest overcurrent device of copper conductors by AWG size, amperes (NEC 240.4(D), from memory; CEC 14-104(2) has the same). */
+export const conductorCaps: Readonly<Record<number, number>> = { 14: 15, 12: 20, 10: 30 };
+export const conductorCapSource = nec("240.4(D)", false);
+
+/** Amperes of copper conductors by AWG size at 60, 75 and 90 C (NEC Table 310.16, from memory). */
+export const conductorAmps: Readonly<Record<number, readonly [at60: number, at75: number, at90: number]>> = {
+  14: [15, 20, 25],
+  12: [20, 25, 30],
+  10: [30, 35, 40],
+};
+export const conductorSource = nec("Table 310.16", false);
+
+/** Ratings of cord sets by AWG size: up to 50 ft, and beyond (UL 817, as quoted); null where the quotation gives none. */
+const cordSets: Readonly<Record<number, readonly [upTo50: number | null, beyond: number | null]>> = {
+  16: [13, 10],
+  14: [15, null],
+  12: [20, 15],
+  10: [null, 20],
+};
+export const cordSetSource: RuleSource = { standard: "UL 817", edition: "", clause: "Tables 114 and 115, as quoted", confirmed: true };
+
+/** Amperes that a cord set (extension cord) of this size and length may carry; null where the table has no row. */
+export function cordSetAmps(awg: number, feet: number): number | null {
+  const row = cordSets[awg];
+  return row === undefined ? null : row[feet <= 50 ? 0 : 1];
+}
+
+/** Amperes of flexible cords by conductor area in mm2 (IET Code of Practice, Table VII.1, as quoted). */
+export const flexAmps: Readonly<Record<number, number>> = { 0.5: 3, 0.75: 6, 1: 10, 1.25: 13, 1.5: 15 };
+export const flexSource: RuleSource = {
+  standard: "IET Code of Practice for In-Service Inspection and Testing",
+  edition: "",
+  clause: "Table VII.1, as quoted",
+  confirmed: true,
+};

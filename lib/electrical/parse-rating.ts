@@ -1,7 +1,7 @@
 import { figureContradictions, partContradictions, rivalContradictions } from "./contradictions";
 import { isProven, type LookAlike, lookAlikes } from "./look-alikes";
 import { type PlacedQuantity, placeQuantities } from "./plate-context";
-import { inputQuantities, plateInput, wattPairs } from "./plate-input";
+import { ampPairs, inputQuantities, plateInput, wattPairs } from "./plate-input";
 import { lampLimitOf, lampQuantities } from "./plate-lamps";
 import { horsepowerOf, ipCodeOf, phasesOf, protectionClassOf } from "./plate-marks";
 import { plateQuantities } from "./plate-quantities";
@@ -35,22 +35,43 @@ function familyOf(quantities: readonly PlacedQuantity[], family: PlacedQuantity[
 /** `3~` and `1N~` count phases; as figures they would join the voltage behind them. */
 const phaseMark = /(?<![\d.,A-Za-z])[123]\s*N?\s*~/g;
 
+/** `1 PH 3W` counts wires, not watts. */
+const wireCount = /(?<=\bPH(?:ASE)?S?[\s,/.]*)[2-5]\s*W(?:IRES?)?(?![A-Za-z])/gi;
+
+const blank = (found: string) => " ".repeat(found.length);
+
+/**
+ * A plate that gives its motor in amps and its heater in watts has no total of its own: the heater and V x A of the motor together,
+ * at a power factor of 1, so that the total is rather too high than too low.
+ */
+function withMotorAmps(rating: Rating, inputs: readonly PlacedQuantity[], heater: number | null): Rating {
+  const [watts, amps] = [familyOf(inputs, "W"), familyOf(inputs, "A")];
+  const apart =
+    heater !== null && amps.length > 0 && watts.every(({ role }) => role === "heater") && amps.every(({ role }) => role === "motor");
+  const volts = rating.volts.reduce((most, { to }) => Math.max(most, to), 0);
+  if (!apart || rating.amps === null) return rating;
+  const motor = volts * rating.amps;
+  return { ...rating, watts: volts === 0 ? null : heater + motor, motorWatts: volts === 0 ? null : motor, amps: null };
+}
+
 /** All but the look-alikes and the figure contradictions. */
 function readFigures(text: string): Rating {
-  const figures = text.replace(phaseMark, (mark) => " ".repeat(mark.length));
+  const figures = text.replace(phaseMark, blank).replace(wireCount, blank);
   const placed = placeQuantities(figures, plateQuantities(figures));
   const lamps = lampQuantities(text, placed);
   const inputs = inputQuantities(placed).filter((quantity) => !lamps.includes(quantity));
   const pairs = wattPairs(inputs);
   const watts = plateInput(familyOf(inputs, "W"), pairs.length > 0);
   const amps = plateInput(familyOf(inputs, "A"), pairs.length > 0);
-  return {
+  const ampsPairs = ampPairs(inputs);
+  const rating: Rating = {
     volts: voltsOf(inputs),
     hertz: hertzOf(inputs),
     watts: watts.total,
     wattsAtVolts: pairs,
     voltAmperes: plateInput(familyOf(inputs, "VA"), false).total,
     amps: amps.total,
+    ...(ampsPairs.length === 0 ? {} : { ampsAtVolts: ampsPairs }),
     horsepower: horsepowerOf(text),
     motorWatts: watts.motor,
     phases: phasesOf(text),
@@ -63,6 +84,7 @@ function readFigures(text: string): Rating {
       ...rivalContradictions(amps.rivals, "A"),
     ],
   };
+  return withMotorAmps(rating, inputs, watts.heater);
 }
 
 function withMended(rating: Rating, alike: LookAlike): Rating {

@@ -1,5 +1,5 @@
 import type { PlacedQuantity } from "./plate-context";
-import type { WattsAtVolts } from "./rating";
+import type { AmpsAtVolts, WattsAtVolts } from "./rating";
 
 /** The input of one unit family, and the parts that a plate gives to motor and heater. */
 export interface PlateInput {
@@ -72,4 +72,14 @@ export function wattPairs(quantities: readonly PlacedQuantity[]): WattsAtVolts[]
         watts.map((quantity) => quantity.values[0]!),
       )
     : [];
+}
+
+/** Amps that belong to a voltage each: `115/230V 10/5A`, `100-240V 1.5A-0.8A`. Empty when the plate prints no such pairs. */
+export function ampPairs(quantities: readonly PlacedQuantity[]): AmpsAtVolts[] {
+  const volts = quantities.filter((quantity) => quantity.family === "V");
+  const amps = quantities.filter((quantity) => quantity.family === "A" && quantity.role === "plain");
+  const [oneVolts, oneAmps] = [volts[0], amps[0]];
+  if (volts.length !== 1 || amps.length !== 1 || !oneVolts || !oneAmps) return [];
+  const fits = oneVolts.values.length > 1 && oneVolts.values.length === oneAmps.values.length;
+  return fits ? oneVolts.values.map((value, index) => ({ volts: value, amps: oneAmps.values[index]! })) : [];
 }

@@ -4,9 +4,12 @@ const spelledPhases: Readonly<Record<string, number>> = { single: 1, one: 1, two
 
 /** Class II by the square in a square, the words, or roman figures; `CLASS 2` is a kind of supply, not a protection class. */
 export function protectionClassOf(text: string): ProtectionClass | null {
-  if (/[\u29c8\u25a3\u56de\u22a1\u2341]|double[\s-]?insulat|square[\s-]in[\s-]square|\bclass\s?II\b/i.test(text)) return "II";
-  if (/\bclass\s?III\b|\bSELV\b/i.test(text)) return "III";
-  return /\bclass\s?I\b/i.test(text) ? "I" : null;
+  if (
+    /[\u29c8\u25a3\u56de\u22a1\u2341]|double[\s-]?insulat|square[\s-]in[\s-]square|\b(?:class|classe|(?:schutz)?klasse)\s?II\b/i.test(text)
+  )
+    return "II";
+  if (/\b(?:class|classe|(?:schutz)?klasse)\s?III\b|\bSELV\b/i.test(text)) return "III";
+  return /\b(?:class|classe|(?:schutz)?klasse)\s?I\b/i.test(text) ? "I" : null;
 }
 
 /** The IP code of IEC 60529 as printed, in capitals, such as `IPX4`. */

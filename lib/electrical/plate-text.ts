@@ -8,6 +8,7 @@ const plainMarks: readonly (readonly [RegExp, string])[] = [
   [/\u00be/g, " 3/4"],
   [/\u2044/g, "/"],
   [/\u2026/g, "..."],
+  [/(\d)['\u2019](?=\d{3}(?!\d))/g, "$1"],
   [/(\d)[\u00a0\u2009\u202f](?=\d{3}(?!\d))/g, "$1"],
   [/[\u00a0\u2009\u202f\t]/g, " "],
   [/[\uff10-\uff19]/g, ""],

@@ -10,6 +10,12 @@ export interface WattsAtVolts {
   readonly watts: number;
 }
 
+/** Rated current at one rated voltage, where a plate prints pairs such as `115/230V 10/5A`. */
+export interface AmpsAtVolts {
+  readonly volts: number;
+  readonly amps: number;
+}
+
 /** IEC 61140 protection class as marked. */
 export type ProtectionClass = "I" | "II" | "III";
 
@@ -30,6 +36,8 @@ export interface Rating {
   readonly wattsAtVolts: readonly WattsAtVolts[];
   readonly voltAmperes: number | null;
   readonly amps: number | null;
+  /** Left out where the plate prints no pairs of amps. */
+  readonly ampsAtVolts?: readonly AmpsAtVolts[];
   /** Mechanical OUTPUT of a motor in horsepower as printed; never used as electrical input. */
   readonly horsepower: number | null;
   /** Share of the rated input that the plate gives to its motor, watts. */

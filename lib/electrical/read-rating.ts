@@ -86,21 +86,25 @@ export function readRating(columns: RatingColumns): Rating {
   const lamp = lampCell(columns.maxLampWatts);
   const columnWatts = watts.rating?.watts ?? null;
   const keeps = keepsPairs(text, columnWatts);
+  const { ampsAtVolts, ...rest } = text;
+  const columnAmps = amps.rating?.amps ?? null;
+  const keepsAmps = ampsAtVolts !== undefined && (columnAmps === null || ampsAtVolts.some((pair) => pair.amps === columnAmps));
   const merged: Rating = {
-    ...text,
+    ...rest,
+    ...(keepsAmps ? { ampsAtVolts } : {}),
     volts: volts.rating?.volts ?? text.volts,
     hertz: hertz.rating?.hertz ?? text.hertz,
     watts: columnWatts ?? text.watts,
     wattsAtVolts: keeps ? text.wattsAtVolts : [],
     motorWatts: keeps ? text.motorWatts : null,
-    amps: amps.rating?.amps ?? text.amps,
+    amps: columnAmps ?? text.amps,
     protectionClass: classCell(columns.protectionClass) ?? text.protectionClass,
     lamp: lamp.lamp ?? watts.rating?.lamp ?? text.lamp,
   };
   const sentences = [
     ...[volts, hertz, watts, amps, lamp].flatMap((reading) => reading.problems),
     ...(keeps ? [] : disagreement("rated_watts", "W", columnWatts, text.watts)),
-    ...disagreement("rated_amps", "A", amps.rating?.amps ?? null, text.amps),
+    ...(keepsAmps ? [] : disagreement("rated_amps", "A", columnAmps, text.amps)),
     ...text.contradictions,
     ...figureContradictions(merged),
   ];

@@ -13,5 +13,6 @@ export interface RuleSource {
 export function sourceWords(source: RuleSource): string {
   const edition = source.edition === "" ? "" : ` (${source.edition})`;
   const clause = source.clause === "" ? "" : `, ${source.clause}`;
-  return `${source.standard}${edition}${clause}${source.confirmed ? "" : " (from memory)"}`;
+  const isSourced = !source.standard.includes("no source");
+  return `${source.standard}${edition}${clause}${source.confirmed || !isSourced ? "" : " (from memory)"}`;
 }

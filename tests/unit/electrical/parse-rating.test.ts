@@ -51,7 +51,50 @@ const plates: readonly (readonly [string, Partial<Rating>])[] = [
   ["120V 60Hz 1550W INPUT 1000W OUTPUT", { volts: [at(120)], hertz: [60], watts: 1550 }],
   ["INPUT: 100-240V~ 50/60Hz 0.6A | OUTPUT: 5V\u23933A / 9V\u23932A", { volts: [span(100, 240)], hertz: [50, 60], amps: 0.6 }],
   ["5V 2A INPUT 100-240V", { volts: [span(100, 240)] }],
-  ["100-240V 1.5A-0.8A 50-60Hz", { volts: [span(100, 240)], hertz: [50, 60], amps: 1.5 }],
+  [
+    "100-240V 1.5A-0.8A 50-60Hz",
+    {
+      volts: [span(100, 240)],
+      hertz: [50, 60],
+      amps: 1.5,
+      ampsAtVolts: [
+        { volts: 100, amps: 1.5 },
+        { volts: 240, amps: 0.8 },
+      ],
+    },
+  ],
+  [
+    "115/230V 60/50Hz 10/5A",
+    {
+      volts: [at(115), at(230)],
+      hertz: [60, 50],
+      amps: 10,
+      ampsAtVolts: [
+        { volts: 115, amps: 10 },
+        { volts: 230, amps: 5 },
+      ],
+    },
+  ],
+  ["120/240V 1 PH 3W 60Hz 30A", { volts: [at(120), at(240)], hertz: [60], phases: 1, amps: 30 }],
+  ["120V 60Hz MOTOR 4.2A HEATER 1200W", { volts: [at(120)], hertz: [60], watts: 1704, motorWatts: 504 }],
+  ["230V 50Hz 1'500W", { volts: [at(230)], hertz: [50], watts: 1500 }],
+  ["Schutzklasse II 230 V 30 W", { volts: [at(230)], watts: 30, protectionClass: "II" }],
+  [
+    "220V-240V~ 50Hz/60Hz 1800W-2150W",
+    {
+      volts: [span(220, 240)],
+      hertz: [50, 60],
+      watts: 2150,
+      wattsAtVolts: [
+        { volts: 220, watts: 1800 },
+        { volts: 240, watts: 2150 },
+      ],
+    },
+  ],
+  ["Standby 0.5W Max 1200W 120V", { volts: [at(120)], watts: 1200 }],
+  ["Battery 18V 4.0Ah Charger input 120V 60Hz 0.6A", { volts: [at(120)], hertz: [60], amps: 0.6 }],
+  ["400V 3N~ 50Hz 9kW", { volts: [at(400)], phases: 3, hertz: [50], watts: 9000 }],
+  ["2x40W MAX TYPE B 120V", { volts: [at(120)], lamp: { wattsEach: 40, count: 2 } }],
   ["USE (3) 60 WATT MAX TYPE B", { lamp: { wattsEach: 60, count: 3 } }],
   ["WARNING - Risk of Fire - Use 60 W maximum, type A", { lamp: { wattsEach: 60, count: 1 } }],
   ["MAX. 1500W 120V", { volts: [at(120)], watts: 1500 }],

@@ -103,6 +103,16 @@ describe("the rated input at the site's voltage", () => {
     expect(ratedInput(parseRatingText(text), volts).watts).toBe(watts);
   });
 
+  it.each([
+    ["115/230V 60/50Hz 10/5A", 120, 10],
+    ["115/230V 60/50Hz 10/5A", 230, 5],
+    ["100-240V 1.5A-0.8A", 120, 1.5],
+    ["100-240V 1.5A-0.8A", 230, 0.8],
+    ["115/230V 10/5A", null, 10],
+  ] as const)("%s at %s V is %d A", (text, volts, amps) => {
+    expect(ratedInput(parseRatingText(text), volts).amps).toBe(amps);
+  });
+
   it("is not made up for a plate with amps only", () => {
     expect(ratedInput(parseRatingText("120V 12.5A"), 120)).toEqual({ watts: null, amps: 12.5 });
   });

@@ -75,6 +75,14 @@ describe("the rating of a labels row", () => {
     expect(read({ ratedWatts: "4500", labelText: "240/208V 4500/3380W" }).wattsAtVolts).toHaveLength(2);
   });
 
+  it("does the same with pairs of amps", () => {
+    const labelText = "115/230V 10/5A";
+    expect(read({ ratedAmps: "8", labelText })).toMatchObject({ amps: 8 });
+    expect(read({ ratedAmps: "8", labelText }).ampsAtVolts).toBeUndefined();
+    expect(read({ ratedAmps: "5", labelText }).ampsAtVolts).toHaveLength(2);
+    expect(read({ ratedAmps: "5", labelText }).contradictions).toEqual([]);
+  });
+
   it("says which cell cannot be read, and how to write it", () => {
     expect(read({ ratedWatts: "many" }).contradictions).toEqual([
       'The column rated_watts holds "many", which gives no W; write it like 1500.',
