@@ -15,7 +15,7 @@ import {
 import { appendRecord } from "@/lib/store/record";
 import { withHeartbeat } from "./heartbeat";
 import { actorOf } from "./job-actor";
-import { takeIn } from "./list-check";
+import { takeIn } from "./take-list";
 import { openUpload, removeUpload } from "./uploads";
 import type { JobWork } from "./worker";
 

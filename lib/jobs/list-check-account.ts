@@ -30,6 +30,8 @@ export interface CheckResult {
   readonly publishers?: string;
   readonly upload?: string;
   readonly retryAfterSeconds?: number | null;
+  /** More of it waits at the publisher, so that the next look comes soon. */
+  readonly goesOn?: boolean;
 }
 
 interface Writing {
@@ -82,7 +84,8 @@ function sourceAfter(source: NoticeSource, result: CheckResult, at: Date, heldId
   if (outcome === "loaded") {
     const { fileHash = null, format = null, notices = null, publishers = null } = result;
     const version = { etag, lastModified, fileHash, format, notices, publishers, loadedAt: at };
-    return { ...version, checkedAt: at, problem: null, failures: 0, heldCheckId: null, nextDueAt: nextDue(at, everyHours) };
+    const nextDueAt = result.goesOn ? retryAt(at, { everyHours, failures: 1, retryAfterSeconds }) : nextDue(at, everyHours);
+    return { ...version, checkedAt: at, problem: null, failures: 0, heldCheckId: null, nextDueAt };
   }
   if (outcome === "unchanged") {
     const marks = result.fileHash === undefined ? {} : { etag, lastModified };
@@ -91,6 +94,15 @@ function sourceAfter(source: NoticeSource, result: CheckResult, at: Date, heldId
   if (outcome === "held") return { problem: message, failures: 0, heldCheckId: heldId, nextDueAt: nextDue(at, everyHours) };
   const failures = source.failures + 1;
   return { problem: message, failures, nextDueAt: retryAt(at, { everyHours, failures, retryAfterSeconds }) };
+}
+
+/** Writes the account of one report that was taken in on the way to the whole. */
+export async function noteReport(db: Store, source: NoticeSource, result: CheckResult, writing: Writing): Promise<void> {
+  const { id: sourceId, organisationId } = source;
+  await db.$transaction(async (tx) => {
+    await insertCheck(tx, { id: newId(), organisationId, sourceId, at: writing.at, ...columnsOf(result), upload: null });
+    await record(tx, source, result, writing);
+  });
 }
 
 async function record(tx: Db, source: NoticeSource, result: CheckResult, { at, actor }: Writing): Promise<void> {

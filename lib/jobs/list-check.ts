@@ -1,17 +1,17 @@
 import { createHash } from "node:crypto";
-import { type Actor, recordName, scheduleActor } from "@/lib/access/actor";
+import { recordName, scheduleActor } from "@/lib/access/actor";
 import { Trouble } from "@/lib/access/trouble";
-import type { ReadNoticeList } from "@/lib/notices/notice-list";
-import { loadNotices } from "@/lib/notices/notices.run";
 import { readNoticeList } from "@/lib/notices/read-list";
 import { ownHosts, ownHostsSetting } from "@/lib/registry/list-address";
 import { heldReason } from "@/lib/registry/notice-source-guard";
 import type { Store } from "@/lib/store/client";
-import { findSource, findSources, type NoticeSource } from "@/lib/store/notice-source-queries";
+import { findSource, type NoticeSource } from "@/lib/store/notice-source-queries";
 import { FetchFailed } from "./fetch-failure";
 import { type FetchedList, type FetchRules, fetchLimits, fetchList } from "./fetch-list";
 import { withHeartbeat } from "./heartbeat";
 import { type CheckResult, finishCheck } from "./list-check-account";
+import { followReports } from "./list-reports";
+import { oneOf, takeIn } from "./take-list";
 import { storeUpload } from "./uploads";
 import type { JobHandle, JobWork } from "./worker";
 
@@ -44,7 +44,7 @@ async function check(db: Store, source: NoticeSource, look: Look): Promise<Check
   try {
     const { url, etag, lastModified } = source;
     const fetched = await fetchList({ url, etag, lastModified }, look.rules);
-    return await judge(db, source, fetched, look.handle);
+    return await judge(db, source, fetched, look);
   } catch (error) {
     if (error instanceof FetchFailed)
       return { outcome: "failed", message: error.message, status: error.status, retryAfterSeconds: error.retryAfterSeconds };
@@ -55,7 +55,7 @@ async function check(db: Store, source: NoticeSource, look: Look): Promise<Check
 }
 
 /** Looks at what came before anything is replaced by it. */
-async function judge(db: Store, source: NoticeSource, fetched: FetchedList, handle: JobHandle): Promise<CheckResult> {
+async function judge(db: Store, source: NoticeSource, fetched: FetchedList, { rules, handle }: Look): Promise<CheckResult> {
   const { kind: _kind, ...answer } = fetched;
   if (fetched.kind === "unchanged") return { outcome: "unchanged", message: null, ...answer };
   const { bytes, ...answered } = fetched;
@@ -63,6 +63,11 @@ async function judge(db: Store, source: NoticeSource, fetched: FetchedList, hand
   const version = { ...pick(answered), fileHash, byteLength: bytes.length };
   if (fileHash === source.fileHash) return { outcome: "unchanged", message: null, ...version };
   const list = readNoticeList(bytes);
+  if (!list.ok && list.reports) {
+    const result = await followReports(db, { source, reports: list.reports, rules, handle });
+    // While reports are left, the marks of their list are not kept: it must come whole at the next look.
+    return result.goesOn ? { ...result, answeredBy: answered.answeredBy, status: answered.status } : { ...version, ...result };
+  }
   if (!list.ok) return { outcome: "refused", message: list.problem, ...version };
   const read = { ...version, format: list.format, notices: list.notices.length };
   const held = heldReason(list, source);
@@ -76,34 +81,4 @@ async function judge(db: Store, source: NoticeSource, fetched: FetchedList, hand
 
 function pick({ answeredBy, status, etag, lastModified }: Omit<FetchedList, "kind">) {
   return { answeredBy, status, etag, lastModified };
-}
-
-async function* oneOf(bytes: Buffer): AsyncGenerator<Uint8Array> {
-  yield bytes;
-}
-
-interface Version {
-  readonly source: NoticeSource;
-  readonly bytes: Buffer;
-  readonly list: ReadNoticeList;
-  readonly now: Date;
-}
-
-/** Loads a list's bytes as the notices of the organisation, as an import run with its account. */
-export async function takeIn(
-  db: Store,
-  actor: Actor,
-  { source, bytes, list, now }: Version,
-): Promise<{ id: string; message: string | null; publishers: string }> {
-  const fileName = `${source.name}: ${source.url.replace(/^https?:\/\//, "")}`.slice(0, 200);
-  const publishers = [...new Set(list.notices.map((notice) => notice.source))].sort();
-  const isPart = await hasSisters(db, source, list.format, publishers);
-  const { run } = await loadNotices(db, actor, { source: oneOf(bytes), fileName, now, isPart });
-  return { id: run.id, message: run.message, publishers: publishers.join("\n") };
-}
-
-/** Whether another address holds notices of the same publishers in the same form, so that either is only a part of their list. */
-async function hasSisters(db: Store, source: NoticeSource, format: string, publishers: readonly string[]): Promise<boolean> {
-  const others = (await findSources(db, source.organisationId)).filter((other) => other.id !== source.id && other.format === format);
-  return others.some((other) => (other.publishers ?? "").split("\n").some((name) => publishers.includes(name)));
 }

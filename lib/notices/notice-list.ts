@@ -33,6 +33,8 @@ export interface ReadNoticeList {
 export interface RefusedNoticeList {
   readonly ok: false;
   readonly problem: string;
+  /** Where the document is no list but names some: their addresses, the newest first. */
+  readonly reports?: readonly string[];
 }
 
 export type NoticeList = ReadNoticeList | RefusedNoticeList;

@@ -3,11 +3,11 @@ import { csvRecords } from "./csv-records";
 import { htmlText } from "./html-text";
 import { jsonText } from "./json-text";
 import { keyNotices, numberOf, type UnkeyedNotice } from "./notice-keys";
-import { type NoticeList, refused, type SetAsideRecord, setAside } from "./notice-list";
+import { type NoticeList, type RefusedNoticeList, refused, type SetAsideRecord, setAside } from "./notice-list";
 import { OtherKinds } from "./other-kinds";
 import { publishedDate, wholeDay } from "./published-date";
 import { type Alert, readAlert } from "./safety-gate-fields";
-import { readSafetyGateXml } from "./safety-gate-xml";
+import { readSafetyGateXml, type XmlReport } from "./safety-gate-xml";
 
 const source = "EU Safety Gate";
 
@@ -31,8 +31,7 @@ export function isSafetyGateXml(text: string): boolean {
 export function readSafetyGate(text: string): NoticeList {
   const report = readSafetyGateXml(text);
   if ("problem" in report) return refused(`The XML of this recall list is damaged or was cut off (${report.problem}); fetch it again.`);
-  if (report.alerts.length === 0 && report.reports.length > 0)
-    return refused("This is the list of the EU Safety Gate's weekly reports, not a report; give the address of a report itself.");
+  if (report.alerts.length === 0 && report.reports.length > 0) return listOfReports(report.reports);
   if (report.alerts.length === 0) return refused("This XML holds no alert of the EU Safety Gate; fetch a weekly report.");
   const date = report.head["report_date"] ?? "";
   const records = report.alerts.map((fields, at) => ({
@@ -42,6 +41,19 @@ export function readSafetyGate(text: string): NoticeList {
     problem: null,
   }));
   return toList(records);
+}
+
+/** The list of the weekly reports: the reports' addresses, by the day of publication, the newest first. */
+function listOfReports(reports: XmlReport["reports"]): RefusedNoticeList {
+  const dated = reports.map((fields) => ({
+    address: (fields["URL"] ?? "").replace(/[\s,;]+$/, ""),
+    day: europeanDay(fields["publicationDate"] ?? "") ?? "",
+  }));
+  const newestFirst = dated
+    .filter(({ address }) => address !== "")
+    .sort((one, other) => (one.day < other.day ? 1 : one.day > other.day ? -1 : 0));
+  const problem = "This is the list of the EU Safety Gate's weekly reports, not a report; give the address of a report itself.";
+  return { ok: false, problem, reports: [...new Set(newestFirst.map(({ address }) => address))] };
 }
 
 /** The table of alerts that the Safety Gate's web site exports (CSV, or saved as one from its workbook). */

@@ -5,8 +5,8 @@ export interface XmlReport {
   readonly alerts: readonly Readonly<Record<string, string>>[];
   /** Fields of the report itself, such as `report_date`. */
   readonly head: Readonly<Record<string, string>>;
-  /** Addresses of reports, where the document is the list of them. */
-  readonly reports: readonly string[];
+  /** What is said of each report, where the document is the list of them. */
+  readonly reports: readonly Readonly<Record<string, string>>[];
 }
 
 interface Frame {
@@ -24,14 +24,14 @@ const isAlert = ({ name, fields, hasParts }: Frame) =>
 /** Reads the XML of a weekly report or of the list of reports; a sentence where it is no whole XML document. */
 export function readSafetyGateXml(text: string): XmlReport | { readonly problem: string } {
   const alerts: Readonly<Record<string, string>>[] = [];
-  const reports: string[] = [];
+  const reports: Readonly<Record<string, string>>[] = [];
   const open: Frame[] = [];
   let head: Readonly<Record<string, string>> = {};
   const parser = new SaxesParser();
   const closed = (frame: Frame) => {
     const above = open.at(-1);
     if (isAlert(frame)) alerts.push(frame.fields);
-    else if (frame.name === "weeklyReport") reports.push(frame.fields["URL"] ?? "");
+    else if (frame.name === "weeklyReport") reports.push(frame.fields);
     else if (above === undefined) head = frame.fields;
     else if (!frame.hasParts) addField(above.fields, frame.name, frame.text.trim());
     else for (const [name, value] of Object.entries(frame.fields)) addField(above.fields, name, value);

@@ -37,7 +37,7 @@ export function findChecks(
   const { sourceId, ...part } = page;
   return db.noticeSourceCheck.findMany({
     where: { organisationId, ...(sourceId === undefined ? {} : { sourceId }) },
-    include: { source: { select: { name: true, removedAt: true } } },
+    include: { source: { select: { name: true, url: true, removedAt: true } } },
     orderBy: [{ at: "desc" }, { id: "desc" }],
     ...part,
   });
@@ -49,6 +49,12 @@ export function countChecks(db: Db, organisationId: string, sourceId?: string): 
 
 export function findCheck(db: Db, organisationId: string, id: string): Promise<NoticeSourceCheck | null> {
   return db.noticeSourceCheck.findFirst({ where: { id, organisationId } });
+}
+
+/** The addresses from which a source's lists were taken in. */
+export async function findTakenAddresses(db: Db, sourceId: string): Promise<Set<string>> {
+  const rows = await db.noticeSourceCheck.findMany({ where: { sourceId, outcome: "loaded" }, select: { answeredBy: true } });
+  return new Set(rows.flatMap(({ answeredBy }) => (answeredBy === null ? [] : [answeredBy])));
 }
 
 export type NewCheck = Omit<NoticeSourceCheck, "decidedAt" | "decidedBy" | "takenIn">;

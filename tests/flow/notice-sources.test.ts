@@ -35,6 +35,7 @@ beforeAll(async () => {
   server = await listServer();
 });
 beforeEach(() => {
+  server.forget();
   vi.stubEnv("PLATEWARDEN_DATA", folder);
   vi.stubEnv("PLATEWARDEN_LIST_HOSTS", server.host);
 });
@@ -247,6 +248,55 @@ eachDatabase("a list that is fetched on a schedule", (open) => {
     await lookAfter(24);
     expect(await db.notice.count()).toBe(13);
     expect(await db.notice.count({ where: { goneAt: { not: null } } })).toBe(0);
+    await close();
+  });
+
+  it("that names weekly reports is followed: each report once, the newest first, some at a look, until all are in", async () => {
+    const { db, now, lookAfter, checks, close } = await start(open, "/reports.xml");
+    const reportAt = (week: number) => server.url(`/report/${week}`);
+    const index = (weeks: number) =>
+      `<Safety-Gate>${Array.from({ length: weeks }, (_, at) => `<weeklyReport><publicationDate>${String((at % 28) + 1).padStart(2, "0")}/0${1 + Math.floor(at / 28)}/2026</publicationDate><URL>${reportAt(at)}</URL></weeklyReport>`).join("")}</Safety-Gate>`;
+    const answerReport = (week: number) =>
+      server.answer(`/report/${week}`, (_request, response) =>
+        response.end(
+          `<Safety-Gate><notifications><caseNumber>SR/${week}/26</caseNumber><product>Fan</product><brand>Larkfield</brand></notifications></Safety-Gate>`,
+        ),
+      );
+    for (let week = 0; week < 13; week++) answerReport(week);
+    server.answer("/reports.xml", tagged(index(12), '"12"'));
+    server.asked.length = 0;
+    const first = await lookAfter(0);
+    expect(server.asked.map(({ path }) => path)).toEqual(["/reports.xml", ...Array.from({ length: 10 }, (_, at) => `/report/${11 - at}`)]);
+    expect(first).toMatchObject({ state: "current", notices: 10, etag: null });
+    expect(first.nextDueAt.getTime() - now().getTime()).toBe(15 * 60_000);
+    expect((await checks()).map(({ message }) => message)).toContain("10 of its 12 reports were taken in; 2 older ones follow.");
+    expect(await lookAfter(0.25)).toMatchObject({ state: "current", notices: 12, etag: '"12"' });
+    server.asked.length = 0;
+    await lookAfter(24);
+    expect(server.asked.map(({ path }) => path)).toEqual(["/reports.xml"]);
+    server.answer("/reports.xml", tagged(index(13), '"13"'));
+    expect(await lookAfter(24)).toMatchObject({ notices: 13, etag: '"13"' });
+    expect(server.asked.map(({ path }) => path)).toEqual(["/reports.xml", "/reports.xml", "/report/12"]);
+    expect(await db.notice.count({ where: { goneAt: null } })).toBe(13);
+    await close();
+  });
+
+  it("that names a report which does not come keeps the reports before it, says so, and goes on later", async () => {
+    const { db, lookAfter, close } = await start(open, "/reports.xml");
+    const named = (...weeks: number[]) =>
+      `<Safety-Gate>${weeks.map((week) => `<weeklyReport><publicationDate>0${week}/01/2026</publicationDate><URL>${server.url(`/one/${week}`)}</URL></weeklyReport>`).join("")}</Safety-Gate>`;
+    server.answer("/reports.xml", tagged(named(1, 2, 3), '"a"'));
+    const report = `<Safety-Gate><notifications><caseNumber>SR/3/26</caseNumber><product>Fan</product></notifications></Safety-Gate>`;
+    server.answer("/one/3", (_request, response) => response.end(report));
+    expect(await lookAfter(0)).toMatchObject({
+      state: "troubled",
+      failures: 1,
+      problem: expect.stringMatching(/has nothing at this address/),
+    });
+    expect(await db.notice.count()).toBe(1);
+    for (const week of [1, 2]) server.answer(`/one/${week}`, (_request, response) => response.end(report.replace("SR/3", `SR/${week}`)));
+    expect(await lookAfter(1)).toMatchObject({ state: "current", problem: null });
+    expect(await db.notice.count()).toBe(3);
     await close();
   });
 

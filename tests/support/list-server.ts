@@ -13,6 +13,8 @@ export interface ListServer {
   readonly connections: () => number;
   /** From now on a path answers so. */
   readonly answer: (path: string, answer: Answer) => void;
+  /** Forgets what it was told and asked. */
+  readonly forget: () => void;
   readonly close: () => Promise<void>;
 }
 
@@ -39,6 +41,10 @@ export async function listServer(): Promise<ListServer> {
     connections: () => connections,
     url: (path) => `http://${host}${path}`,
     answer: (path, answer) => answers.set(path, answer),
+    forget: () => {
+      answers.clear();
+      asked.length = 0;
+    },
     close: () =>
       new Promise((closed) => {
         server.close(() => closed());

@@ -82,10 +82,14 @@ describe("the Safety Gate's weekly report", () => {
       expect(problemOf(xml.slice(0, length))).toMatch(/damaged or was cut off \(\d+:\d+: /);
   });
 
-  it("is refused when it is the list of reports, or holds no alert", () => {
-    const index =
-      '<?xml version="1.0"?><Safety-Gate><weeklyReport><reference>Report-2031-9</reference><URL>https://regulator.example/9</URL></weeklyReport></Safety-Gate>';
-    expect(problemOf(index)).toMatch(/list of the EU Safety Gate's weekly reports/);
+  it("is refused when it is the list of reports, whose addresses it names, the newest first, or holds no alert", () => {
+    const report = (week: number, day: string) =>
+      `<weeklyReport><reference>Report-2031-${week}</reference><publicationDate>${day}</publicationDate><URL>https://regulator.example/${week}?a=1&amp;b=2,</URL></weeklyReport>`;
+    const index = readNoticeList(
+      `<?xml version="1.0"?><Safety-Gate>${report(9, "28/02/2031")}${report(10, "07/03/2031")}${report(8, "21/02/2031")}</Safety-Gate>`,
+    );
+    expect(index).toMatchObject({ ok: false, problem: expect.stringMatching(/list of the EU Safety Gate's weekly reports/) });
+    expect(!index.ok && index.reports).toEqual([10, 9, 8].map((week) => `https://regulator.example/${week}?a=1&b=2`));
     expect(problemOf("<Safety-Gate><report_date>01/01/2031</report_date></Safety-Gate>")).toMatch(/holds no alert/);
   });
 

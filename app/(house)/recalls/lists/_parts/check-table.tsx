@@ -35,6 +35,9 @@ export function CheckTable({ checks, withNames }: { checks: readonly ShownCheck[
             </td>
             <td className={`${cell.wide} ${styles.version}`} data-label="Version">
               {check.outcome === "unchanged" && check.fileHash === null ? "the one we had" : versionWords(check) || "–"}
+              {check.answeredBy !== null && check.answeredBy !== check.source.url && (
+                <span className={cell.second}>from {check.answeredBy.replace(/^https:\/\//, "")}</span>
+              )}
             </td>
             <td className={cell.num} data-label="Notices">
               {check.notices === null ? "–" : figures(check.notices)}

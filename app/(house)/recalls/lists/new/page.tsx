@@ -17,7 +17,10 @@ const known: readonly (readonly [publisher: string, address: string])[] = [
     "Government of Canada, recalls and safety alerts (JSON)",
     "https://recalls-rappels.canada.ca/sites/default/files/opendata-donneesouvertes/HCRSAMOpenData.json",
   ],
-  ["EU Safety Gate, one weekly report (XML)", "its address stands in the Safety Gate's list of weekly reports"],
+  [
+    "EU Safety Gate, the list of its weekly reports, each of which is fetched once (XML)",
+    "https://ec.europa.eu/safety-gate-alerts/api/download/weeklyReport/list/xml/en",
+  ],
   ["Any list in the plain form (CSV)", "where your own authority or firm keeps it"],
 ];
 
