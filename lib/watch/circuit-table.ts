@@ -76,6 +76,8 @@ export class CircuitTable {
   count = 0;
   private deviceAmps = new Float64Array(0);
   private isContinuous = new Uint8Array(0);
+  /** Nothing needs a look up to this level. */
+  private lowest = new Float64Array(0);
   private firstOutlet = new Int32Array(0);
   private lastOutlet = new Int32Array(0);
   private level = new Float64Array(0);
@@ -111,12 +113,14 @@ export class CircuitTable {
     if (circuit >= this.level.length) this.grow(roomFor(circuit + 1, this.level.length));
     this.deviceAmps[circuit] = deviceAmps;
     this.isContinuous[circuit] = continuous ? 1 : 0;
+    this.lowest[circuit] = continuous ? Math.min(1, this.policy.continuousShare) * deviceAmps : deviceAmps;
     return circuit;
   }
 
   private grow(count: number): void {
     this.deviceAmps = longer(this.deviceAmps, count);
     this.isContinuous = longer(this.isContinuous, count);
+    this.lowest = longer(this.lowest, count);
     this.firstOutlet = longer(this.firstOutlet, count, -1);
     this.lastOutlet = longer(this.lastOutlet, count, -1);
     this.level = longer(this.level, count);
@@ -144,7 +148,7 @@ export class CircuitTable {
     this.lastAt[circuit] = atMs;
     const level = atMs - this.addedAt[circuit]! >= 1000 ? this.addUp(circuit, atMs) : this.level[circuit]! + this.change;
     this.level[circuit] = level;
-    if (level <= this.lowest(circuit) && !this.whole.isOpen(circuit) && !this.share.isOpen(circuit)) return;
+    if (level <= this.lowest[circuit]! && !this.whole.isOpen(circuit) && !this.share.isOpen(circuit)) return;
     if (!this.isSteady(circuit)) this.feed(circuit, atMs, level);
   }
 
@@ -154,12 +158,6 @@ export class CircuitTable {
     const device = this.deviceAmps[circuit]!;
     const isQuiet = level <= device ? !this.whole.isOpen(circuit) : this.whole.goesOn(circuit, level, device);
     return isQuiet && (this.isContinuous[circuit] === 0 || this.share.goesOn(circuit, level, this.continuousAmps(circuit)));
-  }
-
-  /** Nothing needs a look up to this level. */
-  private lowest(circuit: number): number {
-    const device = this.deviceAmps[circuit]!;
-    return this.isContinuous[circuit] === 1 ? Math.min(1, this.policy.continuousShare) * device : device;
   }
 
   private addUp(circuit: number, atMs: number): number {

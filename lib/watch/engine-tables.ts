@@ -56,7 +56,6 @@ export class EngineTables {
     this.line = new LineWatch({
       policy,
       outlets,
-      neutralOf: (site) => this.sites[site]!.state.neutral,
       report: (site, episode) => this.sites[site]!.state.addVoltage(episode),
     });
     this.plugs = new Plugging({ ...tables, onLeave: (receptacle, atMs) => this.draws.excess.close(receptacle, atMs) });
@@ -79,6 +78,7 @@ export class EngineTables {
       state.outlets.push(...added.outlets);
       state.neutral?.outlets.push(...added.outlets.filter((outlet) => outlets.leg[outlet]! >= 0));
       for (const outlet of added.outlets) {
+        this.line.neutrals.push(outlets.leg[outlet]! >= 0 ? state.neutral : null);
         const { outlet: text } = outlets.plans[outlet]!;
         if (!this.outletNumbers.has(text)) this.outletNumbers.set(text, outlet);
       }

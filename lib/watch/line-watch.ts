@@ -9,13 +9,13 @@ import type { VoltageBand } from "./voltage-band";
 export interface LineTables {
   readonly policy: ScreeningPolicy;
   readonly outlets: OutletTable;
-  /** The watch over a site's legs, by the site's number; null where there is none. */
-  readonly neutralOf: (site: number) => NeutralWatch | null;
   readonly report: (site: number, episode: VoltageEpisode) => void;
 }
 
 /** Judges the line voltage that each outlet sees. */
 export class LineWatch {
+  /** The watch over the legs of an outlet's site; null where it is on none. */
+  readonly neutrals: (NeutralWatch | null)[] = [];
   private readonly high: StretchTable;
   private readonly low: StretchTable;
 
@@ -54,7 +54,8 @@ export class LineWatch {
     const { high, low } = this;
     if (volts > band.high || volts < band.low || high.isOpen(outlet) || low.isOpen(outlet)) this.judge(outlet, band, row);
     if (volts < band.dip) outlets.dipAtMs[outlet] = row.atMs;
-    if (outlets.leg[outlet]! >= 0 && outlets.isApart[outlet] === 0) this.tables.neutralOf(outlets.site[outlet]!)?.observe(row);
+    const neutral = this.neutrals[outlet]!;
+    if (neutral !== null && outlets.isApart[outlet] === 0) neutral.observe(row);
   }
 
   private judge(outlet: number, band: VoltageBand, { atMs, volts }: Row): void {

@@ -21,6 +21,7 @@ export class NeutralWatch {
   readonly outlets: number[] = [];
   private readonly sums = new Float64Array(2);
   private readonly counts = new Int32Array(2);
+  private readonly awayVolts: number;
   private from = Number.NaN;
   private last = 0;
   private rows = 0;
@@ -33,12 +34,17 @@ export class NeutralWatch {
     private readonly table: OutletTable,
     private readonly policy: ScreeningPolicy,
     private readonly report: (episode: NeutralEpisode) => void,
-  ) {}
+  ) {
+    this.awayVolts = policy.neutralLegShare * nominal;
+  }
+
+  private get isOpen(): boolean {
+    return !Number.isNaN(this.from);
+  }
 
   /** A row with the voltage of an outlet on a leg, which the table of outlets holds already. */
   observe(row: Row): void {
-    const away = Math.abs(row.volts - this.nominal) > this.policy.neutralLegShare * this.nominal;
-    if (away || !Number.isNaN(this.from)) this.judge(row.atMs);
+    if (Math.abs(row.volts - this.nominal) > this.awayVolts || this.isOpen) this.judge(row.atMs);
   }
 
   /** Adds up what the outlets of each leg show; those that are silent, interrupted or apart are left out. */
@@ -72,8 +78,8 @@ export class NeutralWatch {
       this.quiet(atMs);
       return;
     }
-    if (!Number.isNaN(this.from) && atMs - this.last > this.policy.holdSeconds * 1000) this.close();
-    if (Number.isNaN(this.from)) this.open(atMs, low);
+    if (this.isOpen && atMs - this.last > this.policy.holdSeconds * 1000) this.close();
+    if (!this.isOpen) this.open(atMs, low);
     this.last = atMs;
     this.rows++;
     this.peak = Math.max(this.peak, high);
@@ -90,7 +96,7 @@ export class NeutralWatch {
   }
 
   private quiet(atMs: number): void {
-    if (!Number.isNaN(this.from) && atMs - this.last >= this.policy.neutralSeconds * 1000) this.close();
+    if (this.isOpen && atMs - this.last >= this.policy.neutralSeconds * 1000) this.close();
   }
 
   carry(state: StateCarrier): void {
@@ -103,7 +109,7 @@ export class NeutralWatch {
   }
 
   close(): void {
-    if (Number.isNaN(this.from)) return;
+    if (!this.isOpen) return;
     if (this.rows > 2 && this.last - this.from >= this.policy.neutralSeconds * 1000) {
       this.report({ fromMs: this.from, toMs: this.last, peak: this.peak, lowest: this.lowest, outlets: this.seen });
     }

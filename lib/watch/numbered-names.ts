@@ -3,6 +3,11 @@ export class NumberedNames {
   private readonly numbers = new Map<string, number>();
   readonly texts: string[] = [];
 
+  /** `first` are numbered from 0 on. */
+  constructor(first: readonly string[] = []) {
+    for (const text of first) this.numberOf(text);
+  }
+
   /** The number of a text, a new one when it was not seen yet. */
   numberOf(text: string): number {
     const known = this.numbers.get(text);

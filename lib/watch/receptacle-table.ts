@@ -5,6 +5,9 @@ import { receptacleName } from "./receptacle-name";
 import type { Row } from "./row";
 import type { StateCarrier } from "./state-carrier";
 
+/** Number of the empty name. */
+const wholeOutlet = 0;
+
 /** An outlet has at most so many receptacles; what a log names beyond is taken as the outlet as a whole. */
 const mostReceptacles = 64;
 
@@ -16,7 +19,7 @@ const never = Number.NEGATIVE_INFINITY;
  */
 export class ReceptacleTable {
   count = 0;
-  private readonly names = new NumberedNames();
+  private readonly names = new NumberedNames([""]);
   outlet = new Int32Array(0);
   /** The next receptacle of the same outlet, in the order in which they were first seen; -1 for none. */
   next = new Int32Array(0);
@@ -108,7 +111,7 @@ export class ReceptacleTable {
 
   /** Whether it stands for the outlet as a whole. */
   isWhole(receptacle: number): boolean {
-    return this.nameOf(receptacle) === "";
+    return this.name[receptacle] === wholeOutlet;
   }
 
   /** Whether neither a tag nor a row was ever seen here. */

@@ -9,6 +9,7 @@ export class RowJudge {
   judged = 0;
   apart = 0;
   latestMs = Number.NEGATIVE_INFINITY;
+  private tripDueMs = Number.POSITIVE_INFINITY;
   private readonly memoryMs: number;
 
   constructor(
@@ -20,7 +21,7 @@ export class RowJudge {
 
   /** Judges a row in its turn. */
   judge(row: Row): void {
-    const { receptacles, outlets, plugs, line, loads, draws, sites } = this.tables;
+    const { receptacles, outlets, plugs, line, loads, draws } = this.tables;
     const { receptacle } = row;
     const { atMs } = row;
     const lastMs = receptacles.lastAtMs[receptacle]!;
@@ -31,8 +32,7 @@ export class RowJudge {
     this.judged++;
     if (atMs > this.latestMs) this.latestMs = atMs;
     this.apart += outlets.isApart[outlet]!;
-    const site = sites[outlets.site[outlet]!]!.state;
-    if (atMs > site.tripDueMs) site.settleTrips(atMs);
+    if (atMs > this.tripDueMs) this.settleTrips(outlet, atMs);
     outlets.see(outlet, row);
     const { tag } = row;
     if (tag >= 0) plugs.seeTag(receptacle, tag, atMs);
@@ -40,6 +40,19 @@ export class RowJudge {
     if (row.event !== 0 && this.takeEvent(row)) return;
     loads.measure(receptacle, row);
     draws.judge(receptacle, row);
+  }
+
+  private settleTrips(outlet: number, atMs: number): void {
+    const { sites, outlets } = this.tables;
+    const site = sites[outlets.site[outlet]!]!.state;
+    if (atMs <= site.tripDueMs) return;
+    site.settleTrips(atMs);
+    this.findTripDue();
+  }
+
+  /** When the next trip of any site can be settled. */
+  private findTripDue(): void {
+    this.tripDueMs = this.tables.sites.reduce((least, { state }) => Math.min(least, state.tripDueMs), Number.POSITIVE_INFINITY);
   }
 
   /** Whether a row not newer than the last one of its receptacle says anything new; counted when it does not. */
@@ -87,11 +100,13 @@ export class RowJudge {
       overLimit: draws.excess.isAbove(receptacle) || loads.excess.isAbove(outlet),
       followsSupply: false,
     });
+    this.findTripDue();
   }
 
   carry(state: StateCarrier): void {
     this.judged = state.number(this.judged);
     this.apart = state.number(this.apart);
     this.latestMs = state.number(this.latestMs);
+    this.tripDueMs = state.number(this.tripDueMs);
   }
 }

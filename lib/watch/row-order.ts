@@ -16,8 +16,8 @@ export interface OrderTables {
   readonly policy: ScreeningPolicy;
   readonly outlets: OutletTable;
   readonly receptacles: ReceptacleTable;
-  /** Judges a row in its turn. */
-  readonly judge: (row: Row) => void;
+  /** Judges rows in their turn. */
+  readonly judge: { judge(row: Row): void };
   readonly count: (reason: SetAsideReason) => void;
 }
 
@@ -78,7 +78,7 @@ export class RowOrder {
     if (atMs > newest) outlets.newestMs[outlet] = atMs;
     if (newest === Number.NEGATIVE_INFINITY) this.outletsSeen++;
     lane.push(row);
-    while (lane.due(this.current)) judge(this.current);
+    while (lane.due(this.current)) judge.judge(this.current);
   }
 
   /** A row far ahead of the log is believed once others follow it there, of another outlet if there is one. */
@@ -155,7 +155,7 @@ export class RowOrder {
   }
 
   private flush(lane: RowRing): void {
-    while (lane.pop(this.current)) this.tables.judge(this.current);
+    while (lane.pop(this.current)) this.tables.judge.judge(this.current);
   }
 
   /** Lets every row go that still waits. */

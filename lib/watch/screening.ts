@@ -101,7 +101,7 @@ class Engine implements Screening {
     const judge = new RowJudge(this.tables, count);
     this.judge = judge;
     const { outlets, receptacles } = this.tables;
-    this.order = new RowOrder({ policy, outlets, receptacles, judge: (row) => judge.judge(row), count });
+    this.order = new RowOrder({ policy, outlets, receptacles, judge, count });
     if (input.state !== undefined) this.carry(new StateReader(input.state));
   }
 
