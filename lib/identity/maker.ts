@@ -1,5 +1,5 @@
 import { confusableKey } from "./model-number";
-import { isWithinOneEdit } from "./one-edit";
+import { isWithinOneEdit, oneEditBetween } from "./one-edit";
 
 /** Words that say what kind of firm it is, not which; dropped from the end of a name. */
 const legalForms = new Set(
@@ -57,8 +57,14 @@ export function distinctiveMakerKey(words: readonly string[]): string {
 /** Short names are one letter from each other by nature; below this length only equality counts. */
 const shortestNearName = 5;
 
+/** A key pressed twice, which makes no other name even of a short one. */
+function isDoubled(read: string, meant: string): boolean {
+  return meant.length >= 2 && read.length === meant.length + 1 && oneEditBetween(read, meant) === "doubled";
+}
+
 function isNear(left: string, right: string): boolean {
   if (left.length === right.length && confusableKey(left) === confusableKey(right)) return true;
+  if (isDoubled(left, right) || isDoubled(right, left)) return true;
   if (Math.max(left.length, right.length) < shortestNearName || Math.min(left.length, right.length) < shortestNearName - 1) return false;
   return isWithinOneEdit(left, right);
 }

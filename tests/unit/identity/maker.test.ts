@@ -30,6 +30,8 @@ describe("two makers' names", () => {
     ["Brighholm", "Brightholm", "near"],
     ["Briightholm", "Brightholm", "near"],
     ["8rightholm", "Brightholm", "near"],
+    ["VVQ", "VQ", "near"],
+    ["VKQ", "VQ", "other"],
     ["Tarnfeld Home", "Velnost Home", "other"],
     ["QX", "QZ", "other"],
     ["Home Products", "Velnost Home Products", "other"],
