@@ -2,6 +2,7 @@ import type { ApplianceFacts } from "@/lib/identity/appliance-facts";
 import type { Ask, Candidate, Grade, Reason } from "@/lib/matching/candidate";
 import { type BulkColumn, bulkInsert, bulkUpdate } from "./bulk";
 import type { Db } from "./client";
+import { idsAtOnce, inParts } from "./id-parts";
 import { newId } from "./ids";
 
 /** A stored candidate as far as a new comparison needs it. */
@@ -77,12 +78,8 @@ export async function writeCandidates(tx: Db, organisationId: string, writes: re
   });
 }
 
-const idsAtOnce = 500;
-
 export async function deleteCandidates(tx: Db, ids: readonly string[]): Promise<void> {
-  for (let at = 0; at < ids.length; at += idsAtOnce) {
-    await tx.candidate.deleteMany({ where: { id: { in: ids.slice(at, at + idsAtOnce) } } });
-  }
+  for (const part of inParts(ids)) await tx.candidate.deleteMany({ where: { id: { in: [...part] } } });
 }
 
 export async function setStandings(tx: Db, rows: readonly { id: string; standing: string; rank: number }[]): Promise<void> {
@@ -138,26 +135,32 @@ export async function writeFoldedModels(tx: Db, rows: readonly Pick<ApplianceToC
 }
 
 /** The appliances not retired, in the order of their ids, after a given one; only `ids`, or those changed `since`, where given. */
-export function findAppliancesToCheck(
+export async function findAppliancesToCheck(
   db: Db,
   organisationId: string,
   page: { readonly after: string; readonly take: number; readonly ids?: readonly string[]; readonly since?: Date },
 ): Promise<ApplianceToCheck[]> {
-  return db.appliance.findMany({
-    where: {
-      organisationId,
-      state: { not: "retired" },
-      id: { gt: page.after, ...(page.ids ? { in: [...page.ids] } : {}) },
-      ...(page.since ? { updatedAt: { gte: page.since } } : {}),
-    },
-    select: applianceFacts,
-    orderBy: { id: "asc" },
-    take: page.take,
-  });
+  const { after, take, ids, since } = page;
+  const find = (part: readonly string[] | null) =>
+    db.appliance.findMany({
+      where: {
+        organisationId,
+        state: { not: "retired" },
+        id: { gt: after, ...(part === null ? {} : { in: [...part] }) },
+        ...(since ? { updatedAt: { gte: since } } : {}),
+      },
+      select: applianceFacts,
+      orderBy: { id: "asc" },
+      take,
+    });
+  if (!ids) return find(null);
+  const found: ApplianceToCheck[] = [];
+  for (const part of inParts(ids)) found.push(...(await find(part)));
+  return found;
 }
 
-/** Fewer notices than this are named in the question; of more, every pair of the appliances is read. */
-const mostNamedNotices = 500;
+/** Up to this many notices are named in the question; of more, every pair of the appliances is read. */
+const mostNamedNotices = idsAtOnce;
 
 /** The stored candidates of some appliances, and of some notices only where few are given. */
 export async function findCandidatesOf(
@@ -167,11 +170,15 @@ export async function findCandidatesOf(
   noticeIds: readonly string[] | null = null,
 ): Promise<StoredCandidate[]> {
   const few = noticeIds !== null && noticeIds.length <= mostNamedNotices ? { noticeId: { in: [...noticeIds] } } : {};
-  const rows = await db.candidate.findMany({
-    where: { organisationId, applianceId: { in: [...applianceIds] }, ...few },
-    select: storedCandidate,
-  });
-  return rows as unknown as StoredCandidate[];
+  const found: StoredCandidate[] = [];
+  for (const part of inParts(applianceIds)) {
+    const rows = await db.candidate.findMany({
+      where: { organisationId, applianceId: { in: [...part] }, ...few },
+      select: storedCandidate,
+    });
+    found.push(...(rows as unknown as StoredCandidate[]));
+  }
+  return found;
 }
 
 /** The decided candidates of some notices. */

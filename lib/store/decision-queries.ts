@@ -1,6 +1,7 @@
 import type { ComparedFacts } from "@/lib/identity/facts-change";
 import { type BulkColumn, bulkInsert, bulkUpdate } from "./bulk";
 import type { Db } from "./client";
+import { inParts } from "./id-parts";
 import { newId } from "./ids";
 
 export interface PairKey {
@@ -70,21 +71,22 @@ export async function insertDecisions(
   await bulkInsert(tx, { table: "Decision", columns, rows: decisions.map(row) });
 }
 
-/** The decisions of a notice that stand, for some appliances or all. */
-export function findStandingDecisions(
+/** The decisions that stand of some notices, for some appliances or all. */
+export async function findStandingDecisions(
   db: Db,
   organisationId: string,
-  pairs: { noticeIds?: readonly string[]; applianceIds?: readonly string[] },
+  { noticeIds, applianceIds }: { noticeIds: readonly string[]; applianceIds?: readonly string[] },
 ) {
-  return db.decision.findMany({
-    where: {
-      organisationId,
-      replacedAt: null,
-      reopenedAt: null,
-      ...(pairs.noticeIds ? { noticeId: { in: [...pairs.noticeIds] } } : {}),
-      ...(pairs.applianceIds ? { applianceId: { in: [...pairs.applianceIds] } } : {}),
-    },
-  });
+  const stand = { organisationId, replacedAt: null, reopenedAt: null };
+  const found = [];
+  for (const notices of inParts(noticeIds)) {
+    const of = { ...stand, noticeId: { in: [...notices] } };
+    if (!applianceIds) found.push(...(await db.decision.findMany({ where: of })));
+    else
+      for (const appliances of inParts(applianceIds))
+        found.push(...(await db.decision.findMany({ where: { ...of, applianceId: { in: [...appliances] } } })));
+  }
+  return found;
 }
 
 /** Marks decisions as no longer standing; they are kept. */
