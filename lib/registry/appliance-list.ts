@@ -126,10 +126,11 @@ export async function listChoices(db: Db, actor: Actor, { query, now }: { readon
   return { sites, categories, unit };
 }
 
-const exportChunk = 1000;
+/** Rows read at once: the embedded database takes at most 999 values in a statement, and some stand beside the ids. */
+const exportChunk = 500;
 const mostExported = 1_000_000;
 
-/** All rows of the list, or the chosen ones among them, a thousand at a time and in the list's order. */
+/** All rows of the list, or the chosen ones among them, some hundreds at a time and in the list's order. */
 export async function* exportAppliances(
   db: Db,
   actor: Actor,
@@ -137,7 +138,7 @@ export async function* exportAppliances(
 ): AsyncGenerator<ListedAppliance[]> {
   requirePermission(actor, "see appliances");
   const chosen = ask.chosen === null ? null : new Set(ask.chosen);
-  // Ids at once (36 bytes each), rows by and by: sorting anew for every thousand would cost a sort of the whole list each time.
+  // Ids at once (36 bytes each), rows by and by: sorting anew for every chunk would cost a sort of the whole list each time.
   const all = await listIds(db, filterOf(actor, ask.query, ask.now), { ...orderOf(ask.query), skip: 0, take: mostExported });
   const ids = chosen === null ? all : all.filter((id) => chosen.has(id));
   for (let at = 0; at < ids.length; at += exportChunk) yield await listedAppliances(db, ids.slice(at, at + exportChunk));

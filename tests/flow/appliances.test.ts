@@ -206,6 +206,20 @@ eachDatabase("appliances", (open) => {
     await close();
   });
 
+  it("are exported whole, however many there are", async () => {
+    const { db, close } = await open();
+    const { actor, site } = await house(db);
+    const { id } = await add(db, actor, { siteId: site.id, tag: "A0" });
+    const one = await db.appliance.findUniqueOrThrow({ where: { id } });
+    const many = Array.from({ length: 1200 }, (_, number) => ({ ...one, id: newId(), tag: `B${number}`, tagKey: `B${number}` }));
+    await db.appliance.createMany({ data: many });
+    const exported = new Set<string>();
+    const ask = { query: applianceQuery.parse({}), chosen: null, now };
+    for await (const rows of exportAppliances(db, actor, ask)) for (const { appliance } of rows) exported.add(appliance.tag);
+    expect(exported.size).toBe(1201);
+    await close();
+  });
+
   it("are seen and changed only at one's own sites and by those whose role may", async () => {
     const { db, close } = await open();
     const { actor, site, organisationId } = await house(db);
