@@ -27,7 +27,8 @@ export function noticeContent(notice: Notice, reading: Coverage, corrections: re
   const found = [notice.number, notice.title, ...coverage.brands, ...coverage.models.include, ...coverage.products, ...notice.makers];
   return {
     number: notice.number,
-    date: notice.date,
+    // A list that gives only the day of the last change is still sorted by a day.
+    date: notice.date ?? notice.lastPublished,
     title: notice.title,
     body: notice,
     coverage,
