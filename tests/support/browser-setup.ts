@@ -3,6 +3,7 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { root } from "./import-graph";
+import { browserListPort } from "./list-server";
 
 const port = Number(process.env["PLATEWARDEN_TEST_PORT"] ?? 4321);
 
@@ -14,6 +15,7 @@ export default async function setup(): Promise<() => void> {
     DATABASE_URL: `file:${join(folder, "platewarden.db")}`,
     PLATEWARDEN_DATA: folder,
     PLATEWARDEN_URL: `http://localhost:${port}`,
+    PLATEWARDEN_LIST_HOSTS: `127.0.0.1:${browserListPort}`,
     PORT: String(port),
     HOSTNAME: "127.0.0.1",
   };

@@ -18,8 +18,11 @@ export interface ListServer {
   readonly close: () => Promise<void>;
 }
 
-/** A throwaway server of lists on this machine; what it was not told to answer is 404. */
-export async function listServer(): Promise<ListServer> {
+/** Where the browser tests' lists stand: the app that they look at was told that this host is its own. */
+export const browserListPort = 4398;
+
+/** A throwaway server of lists on this machine, on any free port unless one is named; what it was not told to answer is 404. */
+export async function listServer(port = 0): Promise<ListServer> {
   const answers = new Map<string, Answer>();
   const asked: ListServer["asked"] = [];
   const server = createServer((request, response) => {
@@ -33,7 +36,7 @@ export async function listServer(): Promise<ListServer> {
   server.on("connection", () => {
     connections += 1;
   });
-  await new Promise<void>((ready) => server.listen(0, "127.0.0.1", ready));
+  await new Promise<void>((ready) => server.listen(port, "127.0.0.1", ready));
   const host = `127.0.0.1:${(server.address() as AddressInfo).port}`;
   return {
     host,
