@@ -1,6 +1,7 @@
 import { fitPattern } from "@/lib/identity/code-pattern";
 import { confusableKey, evidenceBits, modelKey } from "@/lib/identity/model-number";
 import { oneEditBetween } from "@/lib/identity/one-edit";
+import { tellingRest } from "./model-keys";
 import type { ModelPattern } from "./model-pattern";
 import type { MatchingSettings } from "./settings";
 
@@ -105,22 +106,22 @@ function compareOpen(reading: ModelReading, pattern: ModelPattern, settings: Mat
   return goesOn ? "model.suffix_added" : beginningSlip(reading, pattern);
 }
 
-/** So many characters of an open-ended beginning must follow a lost one, since a number that only begins alike goes on at will. */
-const tellingRest = 4;
-
 /** A slip within the literal beginning of a pattern, as when `BA-1207` is read for `AB-12##`. */
 function beginningSlip({ key, folded }: ModelReading, pattern: ModelPattern): ModelLevel {
-  const beginning = confusableKey(pattern.beginning);
+  const beginning = pattern.foldedBeginning;
   let at = 0;
   while (at < beginning.length && folded[at] === beginning[at]) at++;
   const head = key.slice(0, at);
-  const fits = (meant: string): boolean => fitPattern(pattern.key, meant) !== "none";
-  if (at > 0 && folded[at] === beginning[at - 1] && fits(head + key.slice(at + 1))) return "model.doubled";
+  if (at > 0 && folded[at] === beginning[at - 1] && fits(pattern, head + key.slice(at + 1))) return "model.doubled";
   if (at === beginning.length) return "model.different";
   const isSwapped = key[at + 1] === pattern.beginning[at] && key[at] === pattern.beginning[at + 1];
-  if (isSwapped && fits(`${head}${key[at + 1]}${key[at]}${key.slice(at + 2)}`)) return "model.swapped";
+  if (isSwapped && fits(pattern, `${head}${key[at + 1]}${key[at]}${key.slice(at + 2)}`)) return "model.swapped";
   const isTold = !pattern.key.endsWith("*") || at + tellingRest <= beginning.length;
-  return isTold && fits(`${head}${pattern.beginning[at]}${key.slice(at)}`) ? "model.dropped" : "model.different";
+  return isTold && fits(pattern, `${head}${pattern.beginning[at]}${key.slice(at)}`) ? "model.dropped" : "model.different";
+}
+
+function fits(pattern: ModelPattern, meant: string): boolean {
+  return fitPattern(pattern.key, meant) !== "none";
 }
 
 /** The level of one reading beside one listed model. */

@@ -1,7 +1,7 @@
 import { modelKey } from "@/lib/identity/model-number";
 import type { IdList } from "./id-list";
 import { buildKeyTable, bytesOf, entryOf, type KeyedValues, type KeyTable, mayHold } from "./key-table";
-import { KeyScan, longestKey, shortestPart, shortestSlipped } from "./model-keys";
+import { KeyScan, longestKey, shortestPart, shortestSlipped, tellingRest } from "./model-keys";
 import type { ModelPattern } from "./model-pattern";
 
 /** Which patterns a model number may fit: found by keys that either side may have in common, verified afterwards. */
@@ -10,6 +10,8 @@ export interface ModelIndex {
   readonly whole: KeyTable;
   /** Listed models with any one character left out. */
   readonly shortened: KeyTable;
+  /** Beginnings of open patterns with one slip; where the pattern has one length only, mixed with the length that the reading then has. */
+  readonly slipped: KeyTable;
   /** Length of the shortest key of `whole`. */
   readonly shortest: number;
   /** Patterns without a literal beginning or ending to look up; raised for every model. */
@@ -29,6 +31,7 @@ function readInto(text: string): void {
 interface Entries {
   readonly whole: KeyedValues;
   readonly shortened: KeyedValues;
+  readonly slipped: KeyedValues;
 }
 
 function add({ keys, values }: KeyedValues, key: number, id: number): void {
@@ -36,21 +39,34 @@ function add({ keys, values }: KeyedValues, key: number, id: number): void {
   values.push(id);
 }
 
-/** The scanned beginning with any one character dropped, doubled or swapped with its neighbour; a model's own beginnings are compared with them. */
-function addSlips(whole: KeyedValues, beginning: string, id: number): void {
-  for (let at = 0; at < scan.length; at++) {
-    if (!startsRun(at)) continue;
-    add(whole, scan.without(at), id);
-    if (at > 0) add(whole, scan.swapped(at), id);
-  }
-  for (let at = 0; at < beginning.length; at++) {
-    readInto(`${beginning.slice(0, at + 1)}${beginning.slice(at)}`);
-    add(whole, scan.head(scan.length), id);
-  }
-  readInto(beginning.slice(1));
+/** Any odd number; it tells the lengths apart. */
+const lengthFactor = 0x2545f491;
+
+/** A slipped beginning's key where the reading's length is known, as it is for a pattern without `*`. */
+function ofLength(key: number, length: number): number {
+  return (key + Math.imul(length, lengthFactor)) | 0;
 }
 
-/** Enters one pattern under its keys, the shortest of which is scanned last, and says how it is found. */
+/** The scanned beginning with any one character dropped, doubled or swapped with its neighbour; a model's own beginnings are compared with them. */
+function addSlips(slipped: KeyedValues, pattern: ModelPattern, id: number): void {
+  const isOfAnyLength = pattern.key.includes("*");
+  const enterSlip = (key: number, gain: number): void =>
+    add(slipped, isOfAnyLength ? key : ofLength(key, Math.min(longestKey, pattern.key.length + gain)), id);
+  const { length } = scan;
+  for (let at = 0; at < length; at++) {
+    if (!startsRun(at)) continue;
+    if (!isOfAnyLength || !pattern.key.endsWith("*") || at + tellingRest <= length) enterSlip(scan.without(at), -1);
+    if (at > 0) enterSlip(scan.swapped(at), 0);
+  }
+  const { beginning } = pattern;
+  for (let at = 0; at < length; at++) {
+    readInto(`${beginning.slice(0, at + 1)}${beginning.slice(at)}`);
+    enterSlip(scan.head(scan.length), 1);
+  }
+  readInto(beginning);
+}
+
+/** Enters one pattern under its keys and says how it is found. */
 function enter(entries: Entries, pattern: ModelPattern, id: number): "keyed" | "ending" | "loose" {
   readInto(pattern.isOpen ? pattern.beginning : pattern.key);
   if (!pattern.isOpen) {
@@ -60,7 +76,7 @@ function enter(entries: Entries, pattern: ModelPattern, id: number): "keyed" | "
   }
   if (scan.length >= shortestPart) {
     add(entries.whole, scan.head(scan.length), id);
-    if (scan.length >= shortestSlipped) addSlips(entries.whole, pattern.beginning, id);
+    if (scan.length >= shortestSlipped) addSlips(entries.slipped, pattern, id);
     return "keyed";
   }
   readInto(pattern.ending);
@@ -77,7 +93,7 @@ function startsRun(at: number): boolean {
 /** Builds the index; a pattern's id is its place in the list. */
 export function buildModelIndex(patterns: readonly ModelPattern[]): ModelIndex {
   const empty = (): KeyedValues => ({ keys: [], values: [] });
-  const entries: Entries = { whole: empty(), shortened: empty() };
+  const entries: Entries = { whole: empty(), shortened: empty(), slipped: empty() };
   const loose: number[] = [];
   let hasEndings = false;
   let shortest = longestKey;
@@ -90,6 +106,7 @@ export function buildModelIndex(patterns: readonly ModelPattern[]): ModelIndex {
   return {
     whole: buildKeyTable(entries.whole),
     shortened: buildKeyTable(entries.shortened),
+    slipped: buildKeyTable(entries.slipped),
     shortest,
     loose,
     hasEndings,
@@ -99,8 +116,8 @@ export function buildModelIndex(patterns: readonly ModelPattern[]): ModelIndex {
 }
 
 /** Bytes that the index takes beside the patterns themselves. */
-export function modelIndexBytes({ whole, shortened, asked }: ModelIndex): number {
-  return bytesOf(whole) + bytesOf(shortened) + asked.byteLength;
+export function modelIndexBytes({ whole, shortened, slipped, asked }: ModelIndex): number {
+  return bytesOf(whole) + bytesOf(shortened) + bytesOf(slipped) + asked.byteLength;
 }
 
 /**
@@ -125,9 +142,22 @@ export function raisePatterns(index: ModelIndex, model: string, found: IdList, n
     const slip = startsRun(at) ? scan.swapped(at) : scan.without(at);
     if (mayHold(inWhole, slip)) collect(index, whole, slip, found);
   }
+  takeSlipped(index, found);
   if (neighbours) takeNeighbours(index, found);
   if (index.hasEndings) for (let from = 1; from <= length - shortestPart; from++) take(index, whole, scan.tail(from), found);
   for (const id of index.loose) takeOnce(index, id, found);
+}
+
+/** Open patterns whose beginning the scanned model has with one slip. */
+function takeSlipped(index: ModelIndex, found: IdList): void {
+  const { slipped } = index;
+  const { length } = scan;
+  for (let to = shortestSlipped - 1; to <= length; to++) {
+    const key = scan.head(to);
+    if (mayHold(slipped.filter, key)) collect(index, slipped, key, found);
+    const sized = ofLength(key, length);
+    if (mayHold(slipped.filter, sized)) collect(index, slipped, sized, found);
+  }
 }
 
 /** What differs from the scanned model in one character. */

@@ -6,6 +6,8 @@ export const longestKey = 48;
 export const shortestPart = 2;
 /** Shortest literal beginning that is looked up with one slip as well. */
 export const shortestSlipped = 5;
+/** So many characters of an open-ended beginning must follow a lost one, since a number that only begins alike goes on at will. */
+export const tellingRest = 4;
 
 const base = 0x01000193;
 const powers = new Int32Array(longestKey + 1);

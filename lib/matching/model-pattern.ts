@@ -12,6 +12,8 @@ export interface ModelPattern {
   /** Literal characters before the first and after the last wildcard. */
   readonly beginning: string;
   readonly ending: string;
+  /** The beginning with confusable characters folded. */
+  readonly foldedBeginning: string;
   /** Evidence bits of the literal characters. */
   readonly bits: number;
 }
@@ -22,12 +24,14 @@ export function modelPattern(printed: string): ModelPattern | null {
   const literal = modelKey(key);
   if (literal === "") return null;
   const isOpen = literal.length !== key.length;
+  const beginning = /^[A-Z0-9]*/.exec(key)?.[0] ?? "";
   return {
     printed,
     key,
     folded: confusableKey(key),
     isOpen,
-    beginning: /^[A-Z0-9]*/.exec(key)?.[0] ?? "",
+    beginning,
+    foldedBeginning: confusableKey(beginning),
     ending: /[A-Z0-9]*$/.exec(key)?.[0] ?? "",
     bits: evidenceBits(literal),
   };
