@@ -1,5 +1,5 @@
+import { publicUrl } from "@/lib/access/public-url";
 import { Trouble } from "@/lib/access/trouble";
-import { publicUrl } from "./origin";
 
 /**
  * The address of a page as a mail gives it. It rests on the public address alone, never on what a request says its host is: a

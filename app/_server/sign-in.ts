@@ -1,7 +1,8 @@
+import { publicUrl } from "@/lib/access/public-url";
 import { signInSecret } from "@/lib/access/secret";
 import { makeSignIn, type SignIn } from "@/lib/access/sign-in";
 import { getStore } from "@/lib/store/client";
-import { publicUrl, trustedOrigins } from "./origin";
+import { trustedOrigins } from "./origin";
 
 const shared = globalThis as typeof globalThis & { platewardenSignIn?: SignIn };
 

@@ -1,10 +1,10 @@
+import { publicUrl } from "@/lib/access/public-url";
 import { signInSecret } from "@/lib/access/secret";
 import { processArrivals } from "@/lib/jobs/process-arrivals";
 import { processWorker } from "@/lib/jobs/process-worker";
 import { getStore } from "@/lib/store/client";
 import { databaseUrl } from "@/lib/store/database-url";
 import { migrate } from "@/lib/store/migrate";
-import { publicUrl } from "./origin";
 import { markPeers } from "./peer-address";
 
 /** What must be right before the first request; anything wrong stops the server with one sentence. */

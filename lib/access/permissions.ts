@@ -25,6 +25,8 @@ export const permissions = {
   "see findings": ["administrator", "manager", "surveyor", "inspector"],
   "work findings": ["administrator", "manager", "surveyor", "inspector"],
   "close findings": ["administrator", "manager", "inspector"],
+  "report incidents": ["administrator", "manager", "surveyor", "inspector"],
+  "place holds": ["administrator", "manager"],
   "see record": ["administrator", "manager", "inspector"],
   "manage people": ["administrator"],
   "keep own account": ["administrator", "manager", "surveyor", "inspector"],

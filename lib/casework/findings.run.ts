@@ -1,11 +1,12 @@
 import { type Actor, recordName } from "@/lib/access/actor";
 import type { Db } from "@/lib/store/client";
+import { siteDueDays } from "@/lib/store/due-days-queries";
 import { addFindingNote, changeFinding, type FindingChange, findFindingByKey, insertFinding } from "@/lib/store/finding-queries";
 import { appendRecord, canonicalJson } from "@/lib/store/record";
 import type { Finding } from "@/lib/store/rows";
 import type { SignalWord } from "@/lib/watch/screening-result";
 import type { FindingCause } from "./cause";
-import { dueAfterRaise, dueDate } from "./due-date";
+import { type DueDays, dueAfterRaise, dueDate, dueDays } from "./due-date";
 import type { FindingEvidence } from "./finding-evidence";
 import { isSignalWord, isStronger, strongerWord } from "./signal-word";
 
@@ -36,6 +37,7 @@ export type FindingOutcome = "opened" | "refreshed" | "opened again" | "unchange
  * other evidence is opened again. Call it inside the transaction that stores what was seen; permission is the caller's.
  */
 export async function openOrRefreshFinding(tx: Db, seen: SeenCause): Promise<{ id: string; outcome: FindingOutcome }> {
+  const days = (await siteDueDays(tx, seen.siteId)) ?? dueDays;
   const id = await insertFinding(tx, {
     ...seen,
     applianceId: seen.applianceId ?? null,
@@ -43,7 +45,7 @@ export async function openOrRefreshFinding(tx: Db, seen: SeenCause): Promise<{ i
     circuitId: seen.circuitId ?? null,
     outletId: seen.outletId ?? null,
     timesSeen: seen.timesSeen ?? 1,
-    dueAt: dueDate(seen.signalWord, seen.now),
+    dueAt: dueDate(seen.signalWord, seen.now, days),
   });
   if (id !== null) {
     await tell(tx, seen, { id, number: 1, step: "opened", text: seen.sentence });
@@ -51,14 +53,14 @@ export async function openOrRefreshFinding(tx: Db, seen: SeenCause): Promise<{ i
   }
   const known = await findFindingByKey(tx, seen.organisationId, seen.key);
   if (known === null) throw new Error(`The finding ${seen.key} was neither stored nor found.`);
-  return { id: known.id, outcome: await refresh(tx, known, seen) };
+  return { id: known.id, outcome: await refresh(tx, known, seen, days) };
 }
 
 function storedWord(finding: Finding): SignalWord {
   return isSignalWord(finding.signalWord) ? finding.signalWord : "WARNING";
 }
 
-async function refresh(tx: Db, known: Finding, seen: SeenCause): Promise<FindingOutcome> {
+async function refresh(tx: Db, known: Finding, seen: SeenCause, days: DueDays): Promise<FindingOutcome> {
   const before = storedWord(known);
   const raised = isStronger(seen.signalWord, before);
   const same = canonicalJson(known.evidence) === canonicalJson(seen.evidence) && known.sentence === seen.sentence;
@@ -71,11 +73,11 @@ async function refresh(tx: Db, known: Finding, seen: SeenCause): Promise<Finding
     evidence: seen.evidence,
     refreshedAt: seen.now,
     timesSeen: seen.timesSeen ?? known.timesSeen + 1,
-    ...(raised && !returned ? { dueAt: dueAfterRaise(word, known.dueAt, seen.now) } : {}),
-    ...(returned ? openedAgain(word, seen.now) : {}),
+    ...(raised && !returned ? { dueAt: dueAfterRaise(word, known.dueAt, seen.now, days) } : {}),
+    ...(returned ? openedAgain(dueDate(word, seen.now, days)) : {}),
   };
   // The row is held by this transaction on the embedded database; on a server another writer may have been quicker, so it is read again.
-  if (!(await changeFinding(tx, known.id, known.version, change))) return refreshLatest(tx, seen);
+  if (!(await changeFinding(tx, known.id, known.version, change))) return refreshLatest(tx, seen, days);
   const line = { id: known.id, number: known.version + 1 };
   if (returned)
     await tell(tx, seen, {
@@ -87,16 +89,17 @@ async function refresh(tx: Db, known: Finding, seen: SeenCause): Promise<Finding
   return returned ? "opened again" : "refreshed";
 }
 
-async function refreshLatest(tx: Db, seen: SeenCause): Promise<FindingOutcome> {
+async function refreshLatest(tx: Db, seen: SeenCause, days: DueDays): Promise<FindingOutcome> {
   const latest = await findFindingByKey(tx, seen.organisationId, seen.key);
   if (latest === null) throw new Error(`The finding ${seen.key} disappeared while it was refreshed.`);
-  return refresh(tx, latest, seen);
+  return refresh(tx, latest, seen, days);
 }
 
-function openedAgain(word: SignalWord, now: Date): FindingChange {
+function openedAgain(dueAt: Date): FindingChange {
   return {
     state: "open",
-    dueAt: dueDate(word, now),
+    dueAt,
+    remedyStage: null,
     closedAt: null,
     outcome: null,
     outcomeReason: null,

@@ -78,13 +78,15 @@ export interface ClosingCase {
   readonly closedBy: string | null;
   /** Whether anybody else of the organisation may close findings. */
   readonly othersMayClose: boolean;
+  /** Whether a checker from outside looked at the evidence since the finding was opened, and agreed. */
+  readonly outsideAgreed: boolean;
 }
 
 const empty = (text: string) => text.trim() === "";
 
 /**
  * Why a finding may not be closed this way, one sentence by form field; empty when it may. DANGER is closed only with evidence, and
- * by somebody else than who recorded the proof, unless nobody else may close findings.
+ * by somebody else than who recorded the proof; where nobody else may close findings, a checker from outside must have agreed.
  */
 export function closingProblems(closing: Closing, on: ClosingCase, now: Date): Partial<Record<keyof Closing, string>> {
   const rule = outcomes[closing.outcome];
@@ -106,7 +108,9 @@ export function closingProblems(closing: Closing, on: ClosingCase, now: Date): P
 function dangerProblem(closing: Closing, on: ClosingCase): string | null {
   if (on.proofs.length === 0 && empty(closing.evidence))
     return "A danger is closed only with evidence: a receipt, a reading, a photograph of the cut plug. Say what it is and where it is kept.";
-  if (!on.othersMayClose) return null;
+  if (on.outsideAgreed) return null;
+  if (!on.othersMayClose)
+    return "A danger needs a second person, and nobody else here may close it: invite a checker from outside for this finding.";
   const earlier = on.proofs.some((proof) => proof.byUserId !== on.closedBy);
   return earlier
     ? null

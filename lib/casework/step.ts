@@ -10,7 +10,13 @@ export type Step =
   | "put_back_in_use"
   | "call_electrician"
   | "tell_occupant"
+  | "give_entry_notice"
+  | "no_access"
+  | "cannot_locate"
   | "register_remedy"
+  | "send_for_remedy"
+  | "receive_remedy"
+  | "retest"
   | "record_proof"
   | "note"
   | "give_owner"
@@ -38,6 +44,8 @@ interface StepRule {
   readonly only?: "appliance" | "recall";
   /** What the person must write. */
   readonly asks: "nothing" | "text" | "reason";
+  /** What moves the case, what is written down on the way, and what only arranges the work: pages show them in this order. */
+  readonly sort: "act" | "write down" | "arrange";
 }
 
 const everyone = caseRoles;
@@ -50,10 +58,27 @@ const alive: readonly CaseState[] = ["open", "out_of_use", "remedy_awaited"];
  * notes and can be opened again, nothing else.
  */
 export const steps: Readonly<Record<Step, StepRule>> = {
-  take_out_of_use: { words: "Record: out of use", from: ["open", "remedy_awaited"], to: "out_of_use", roles: everyone, asks: "text" },
-  put_back_in_use: { words: "Put back in use", from: ["out_of_use"], to: "open", roles: deciders, asks: "reason" },
-  call_electrician: { words: "Record the call", from: alive, roles: everyone, asks: "text" },
-  tell_occupant: { words: "Record: occupant told", from: alive, roles: everyone, only: "appliance", asks: "text" },
+  take_out_of_use: {
+    words: "Record: out of use",
+    from: ["open", "remedy_awaited"],
+    to: "out_of_use",
+    roles: everyone,
+    asks: "text",
+    sort: "act",
+  },
+  put_back_in_use: { words: "Put back in use", from: ["out_of_use"], to: "open", roles: deciders, asks: "reason", sort: "act" },
+  call_electrician: { words: "Record the call", from: alive, roles: everyone, asks: "text", sort: "act" },
+  tell_occupant: { words: "Record: occupant told", from: alive, roles: everyone, only: "appliance", asks: "text", sort: "act" },
+  give_entry_notice: { words: "Record: entry notice given", from: alive, roles: everyone, asks: "reason", sort: "write down" },
+  no_access: { words: "Record: no access", from: alive, roles: everyone, asks: "reason", sort: "write down" },
+  cannot_locate: {
+    words: "Record: cannot be found",
+    from: alive,
+    roles: everyone,
+    only: "appliance",
+    asks: "reason",
+    sort: "write down",
+  },
   register_remedy: {
     words: "Record the claim",
     from: ["open", "out_of_use"],
@@ -61,13 +86,32 @@ export const steps: Readonly<Record<Step, StepRule>> = {
     roles: managers,
     only: "recall",
     asks: "text",
+    sort: "act",
   },
-  record_proof: { words: "Add the proof", from: alive, roles: everyone, asks: "reason" },
-  note: { words: "Add a note", from: caseStates, roles: everyone, asks: "reason" },
-  give_owner: { words: "Give it an owner", from: alive, roles: deciders, asks: "nothing" },
-  set_due: { words: "Change the due date", from: alive, roles: managers, asks: "reason" },
-  close: { words: "Close", from: alive, to: "closed", roles: deciders, asks: "nothing" },
-  reopen: { words: "Open again", from: ["closed"], to: "open", roles: deciders, asks: "reason" },
+  send_for_remedy: { words: "Record: sent in", from: ["remedy_awaited"], roles: everyone, only: "recall", asks: "text", sort: "act" },
+  receive_remedy: {
+    words: "Record: remedy received",
+    from: ["remedy_awaited"],
+    roles: everyone,
+    only: "recall",
+    asks: "reason",
+    sort: "act",
+  },
+  retest: { words: "Record a retest", from: alive, roles: deciders, only: "appliance", asks: "reason", sort: "write down" },
+  record_proof: { words: "Add the proof", from: alive, roles: everyone, asks: "reason", sort: "act" },
+  note: { words: "Add a note", from: caseStates, roles: everyone, asks: "reason", sort: "write down" },
+  give_owner: { words: "Give it an owner", from: alive, roles: deciders, asks: "nothing", sort: "arrange" },
+  set_due: { words: "Change the due date", from: alive, roles: managers, asks: "reason", sort: "arrange" },
+  close: { words: "Close", from: alive, to: "closed", roles: deciders, asks: "nothing", sort: "act" },
+  reopen: { words: "Open again", from: ["closed"], to: "open", roles: deciders, asks: "reason", sort: "act" },
+};
+
+/** How far the notice's remedy is, and the step that brings it there. */
+export type RemedyStage = "registered" | "sent" | "received";
+export const remedyStages: Readonly<Partial<Record<Step, RemedyStage>>> = {
+  register_remedy: "registered",
+  send_for_remedy: "sent",
+  receive_remedy: "received",
 };
 
 export const stepNames = Object.keys(steps) as readonly Step[];

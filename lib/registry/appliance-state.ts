@@ -8,6 +8,7 @@ import { otherLiveFindings } from "@/lib/store/finding-queries";
 import { appendRecord } from "@/lib/store/record";
 import type { ApplianceState } from "@/lib/store/rows";
 import { getAppliance } from "./appliance";
+import { requireNotHeld } from "./hold";
 
 export const applianceStates = ["in_use", "out_of_use", "retired"] as const satisfies readonly ApplianceState[];
 export const stateWords: Readonly<Record<ApplianceState, string>> = {
@@ -38,6 +39,7 @@ export async function changeState(db: Store, actor: Actor, work: StateWork): Pro
     const appliance = await getAppliance(tx, actor, id);
     requirePermission(actor, "edit appliances", appliance.siteId);
     if (appliance.state === state) return;
+    if (state !== "out_of_use") await requireNotHeld(tx, appliance);
     if (state === "in_use") await requireNothingOpen(tx, id);
     await setApplianceState(tx, id, state, now);
     const entry = { organisationId: actor.organisationId, at: now, actor: recordName(actor), subjectKind: "appliance", subjectId: id };

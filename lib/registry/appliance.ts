@@ -11,6 +11,7 @@ import { appendRecord } from "@/lib/store/record";
 import { voidTagCode } from "@/lib/store/tag-queries";
 import { applianceColumns, type LabelFacts, labelFactNames, type Supply } from "./appliance-columns";
 import type { ApplianceFields } from "./appliance-form";
+import { requireNotHeld } from "./hold";
 import { findNamedPlace, placeWords } from "./place-find";
 import type { Place } from "./placement-history";
 import { writePoints } from "./placement-write";
@@ -140,6 +141,7 @@ export async function editAppliance(db: Store, actor: Actor, work: EditWork): Pr
     const appliance = await getAppliance(tx, actor, id);
     requirePermission(actor, "edit appliances", appliance.siteId);
     requirePermission(actor, "edit appliances", fields.siteId);
+    await requireNotHeld(tx, appliance);
     if (appliance.version !== version) {
       return { saved: false, version: appliance.version, theirs: await applianceFields(tx, appliance) } as const;
     }

@@ -40,6 +40,7 @@ export async function closingChange({ tx, actor, finding, facts, input }: Closin
       proofs: proofsSinceOpened(history),
       closedBy: actor.userId,
       othersMayClose: await othersMayClose(tx, actor, finding),
+      outsideAgreed: outsideAgreed(history),
     },
     input.now,
   );
@@ -54,10 +55,23 @@ export async function closingChange({ tx, actor, finding, facts, input }: Closin
   };
 }
 
+type HistoryLine = { readonly step: string | null; readonly byUserId: string | null; readonly text: string };
+
+function sinceOpened<L extends HistoryLine>(history: readonly L[]): L[] {
+  return history.slice(history.findLastIndex(({ step }) => step === "opened_again" || step === "reopen") + 1);
+}
+
 /** Proof from before a finding came back proves nothing about it now. */
-export function proofsSinceOpened(history: readonly { step: string | null; byUserId: string | null; text: string }[]) {
-  const from = history.findLastIndex(({ step }) => step === "opened_again" || step === "reopen");
-  return history.slice(from + 1).filter(({ step }) => step === "record_proof");
+export function proofsSinceOpened(history: readonly HistoryLine[]): HistoryLine[] {
+  return sinceOpened(history).filter(({ step }) => step === "record_proof");
+}
+
+/** Whether a checker from outside agreed after the last proof was added; the last word of any checker counts. */
+export function outsideAgreed(history: readonly HistoryLine[]): boolean {
+  const last = sinceOpened(history).findLast(
+    ({ step }) => step === "record_proof" || step === "outside_agreed" || step === "outside_objected",
+  );
+  return last?.step === "outside_agreed";
 }
 
 /** Whether another member may close findings at this site; the command line counts as a person of its own. */

@@ -4,12 +4,13 @@ import { Trouble } from "@/lib/access/trouble";
 import { type FindingCause, isFindingCause } from "@/lib/casework/cause";
 import { applianceAfter, type Outcome, outcomes } from "@/lib/casework/outcome";
 import { isSignalWord } from "@/lib/casework/signal-word";
-import { type CaseFacts, mayTake, type Step, stateAfter, stateWords, steps } from "@/lib/casework/step";
+import { type CaseFacts, mayTake, remedyStages, type Step, stateAfter, stateWords, steps } from "@/lib/casework/step";
 import type { Db, Store } from "@/lib/store/client";
 import { addFindingNote, changeFinding, type FindingChange, findFinding, membersAt } from "@/lib/store/finding-queries";
 import { appendRecord } from "@/lib/store/record";
 import type { Finding } from "@/lib/store/rows";
 import { closingChange } from "./close-finding";
+import { requireNotHeld } from "./hold";
 import { settleAppliance } from "./settle-appliance";
 
 /** What a person says when taking a step; which parts count depends on the step. */
@@ -47,6 +48,14 @@ export function caseFacts(finding: Pick<Finding, "cause" | "signalWord" | "state
 
 const closingSteps: readonly Step[] = ["close", "reopen", "put_back_in_use"];
 
+/** What a hold on the appliance forbids: saying that it is settled or safe again. Making it safer and adding to what is known go on. */
+const frozenSteps: readonly Step[] = ["close", "put_back_in_use", "send_for_remedy"];
+
+async function refuseWhatIsHeld({ tx, finding }: Taken): Promise<void> {
+  const { organisationId, applianceId, siteId } = finding;
+  if (applianceId !== null) await requireNotHeld(tx, { organisationId, id: applianceId, siteId });
+}
+
 /** The permission a step stands under. */
 export function stepPermission(step: Step): Permission {
   return closingSteps.includes(step) ? "close findings" : "work findings";
@@ -65,6 +74,7 @@ export async function takeStep(db: Store, actor: Actor, input: StepInput): Promi
     if (finding.version !== input.version) throw changedMeanwhile();
     const taken = { tx, actor, finding, facts: caseFacts(finding), input };
     refuseWhatTheTableForbids(taken);
+    if (frozenSteps.includes(input.step)) await refuseWhatIsHeld(taken);
     const change = await changeOf(taken);
     if (!(await changeFinding(tx, finding.id, finding.version, change))) throw changedMeanwhile();
     await settleAppliance(tx, { actor, finding, step: input.step, after: applianceFate(taken), now: input.now });
@@ -98,7 +108,8 @@ async function changeOf(taken: Taken): Promise<FindingChange> {
   if (input.step === "set_due") return { dueAt: checkedDue(input) };
   if (input.step === "close") return { state, ...(await closingChange(taken)) };
   if (input.step === "reopen") return { state, closedAt: null, outcome: null, outcomeReason: null, outcomeEvidence: null, reviewAt: null };
-  return { state };
+  const remedyStage = remedyStages[input.step];
+  return remedyStage === undefined ? { state } : { state, remedyStage };
 }
 
 async function checkedOwner({ tx, finding, input }: Taken): Promise<string | null> {

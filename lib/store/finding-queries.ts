@@ -85,6 +85,8 @@ export type FindingChange = Partial<
     | "outletId"
     | "circuitId"
     | "siteId"
+    | "remedyStage"
+    | "escalatedDueAt"
   >
 > & { readonly evidence?: object };
 

@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { redirect } from "next/navigation";
 import { z } from "zod";
 import { action } from "@/app/_server/action";
-import { publicUrl } from "@/app/_server/origin";
+import { publicUrl } from "@/lib/access/public-url";
 import { roles } from "@/lib/access/actor";
 import { addPerson } from "@/lib/access/add-person";
 import { changePerson, endMembership, resetPassword } from "@/lib/access/change-person";

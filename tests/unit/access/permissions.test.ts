@@ -28,6 +28,8 @@ const expected: Readonly<Record<Permission, string>> = {
   "see findings": "xxxx",
   "work findings": "xxxx",
   "close findings": "xx.x",
+  "report incidents": "xxxx",
+  "place holds": "xx..",
   "see record": "xx.x",
   "manage people": "x...",
   "keep own account": "xxxx",

@@ -19,6 +19,7 @@ const on = (change: Partial<ClosingCase> = {}): ClosingCase => ({
   proofs: [],
   closedBy: "ada",
   othersMayClose: true,
+  outsideAgreed: false,
   ...change,
 });
 const problemFields = (c: Closing, k: ClosingCase) => Object.keys(closingProblems(c, k, now)).sort();
@@ -64,7 +65,9 @@ describe("Closing a finding", () => {
     const danger = { signalWord: "DANGER", proofs: [{ byUserId: "ada", text: "Receipt 12" }] } as const;
     expect(closingProblems(closing({ evidence: "Receipt 12" }), on(danger), now).evidence).toMatch(/second person/);
     expect(problemFields(closing(), on({ ...danger, closedBy: "ben" }))).toEqual([]);
-    expect(problemFields(closing(), on({ ...danger, othersMayClose: false }))).toEqual([]);
+    expect(closingProblems(closing(), on({ ...danger, othersMayClose: false }), now).evidence).toMatch(/checker from outside/);
+    expect(problemFields(closing(), on({ ...danger, othersMayClose: false, outsideAgreed: true }))).toEqual([]);
+    expect(problemFields(closing(), on({ ...danger, outsideAgreed: true }))).toEqual([]);
     expect(closingProblems(closing({ evidence: "Receipt 12" }), on({ signalWord: "DANGER" }), now).evidence).toMatch(/second person/);
   });
 

@@ -26,21 +26,37 @@ export function NextSteps({ detail, chosen, now }: { detail: FindingDetail; chos
       {detail.steps.length === 0 ? (
         <p className={styles.note}>Your role may read this finding; a manager or an inspector takes the next step.</p>
       ) : (
-        <Acts>
-          {detail.steps.map((step) => (
-            <ButtonLink
-              key={step}
-              look={step === main ? "main" : "plain"}
-              href={`/findings/${detail.finding.id}?step=${step}#step`}
-              aria-current={step === chosen ? "step" : undefined}
-            >
-              {steps[step].words}
-            </ButtonLink>
-          ))}
-        </Acts>
+        <StepButtons detail={detail} chosen={chosen} main={main} />
       )}
       {chosen && <StepForm detail={detail} step={chosen} now={now} />}
     </div>
+  );
+}
+
+/** What moves the case stands open; what is written down or arranged is folded away until it is wanted. */
+function StepButtons({ detail, chosen, main }: { detail: FindingDetail; chosen: Step | null; main: Step | null }) {
+  const button = (step: Step) => (
+    <ButtonLink
+      key={step}
+      look={step === main ? "main" : "plain"}
+      href={`/findings/${detail.finding.id}?step=${step}#step`}
+      aria-current={step === chosen ? "step" : undefined}
+    >
+      {steps[step].words}
+    </ButtonLink>
+  );
+  const acts = detail.steps.filter((step) => steps[step].sort === "act" || step === main);
+  const others = detail.steps.filter((step) => !acts.includes(step));
+  return (
+    <>
+      {acts.length > 0 && <Acts>{acts.map(button)}</Acts>}
+      {others.length > 0 && (
+        <details className={styles.more} open={chosen !== null && others.includes(chosen)}>
+          <summary>Write something down, or arrange the work</summary>
+          <Acts>{others.map(button)}</Acts>
+        </details>
+      )}
+    </>
   );
 }
 
