@@ -1,5 +1,5 @@
 import type { Arrivals } from "@/lib/registry/readings-batch";
-import { turnOwner } from "@/lib/registry/site-turn";
+import { isGoneOwner, turnOwner } from "@/lib/registry/site-turn";
 import { findSites } from "@/lib/store/arrival-queries";
 import type { Store } from "@/lib/store/client";
 import { dropLease, findLeases, type HeldLease, takeLease } from "@/lib/store/lease-queries";
@@ -75,7 +75,7 @@ export class BrokerSharing {
 
   private wish(name: string) {
     const now = this.options.clock();
-    return { name, owner: this.owner, now, until: new Date(now.getTime() + leaseMs) };
+    return { name, owner: this.owner, now, until: new Date(now.getTime() + leaseMs), isGone: isGoneOwner };
   }
 
   private async round(): Promise<void> {

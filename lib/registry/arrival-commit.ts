@@ -1,9 +1,9 @@
-import { touchApiKey } from "@/lib/store/api-key-queries";
-import { type AnsweredBatch, countArrival, findAnswers, insertAnswers } from "@/lib/store/batch-queries";
+import { touchApiKeys } from "@/lib/store/api-key-queries";
+import { type AnsweredBatch, countArrivals, findAnswers, insertAnswers } from "@/lib/store/batch-queries";
 import type { Db, Store } from "@/lib/store/client";
-import { insertKeptPart, type KeptReading } from "@/lib/store/kept-log-queries";
+import { insertKeptParts, type KeptReading, type NewPart } from "@/lib/store/kept-log-queries";
 import { proveLease } from "@/lib/store/lease-queries";
-import { holdStream, type StreamPosition, updateStream } from "@/lib/store/stream-queries";
+import { advanceStreams, holdStreams, type StreamPosition } from "@/lib/store/stream-queries";
 import type { ArrivalAnswer, ArrivalBatch } from "./arrival-batch";
 import { arrivalReasons } from "./arrival-rows";
 import type { RecentReadings } from "./recent-readings";
@@ -29,23 +29,18 @@ function grouped(batches: readonly Settling[], by: (batch: ArrivalBatch) => stri
 const answerKey = (source: string, batchId: string) => `${source}\u0000${batchId}`;
 
 /**
- * Keeps batches in one transaction: many small requests cost one commit together. A batch that was answered before gets the same
- * answer and changes nothing. Nothing is answered before the transaction has ended; when it fails nothing was kept.
+ * Keeps batches in one transaction: many small requests cost one commit and a handful of statements together. A batch that was
+ * answered before gets the same answer and changes nothing. Nothing is answered before the transaction has ended; when it fails
+ * nothing was kept.
  */
 export async function commitArrivals(db: Store, recent: RecentReadings, batches: readonly ArrivalBatch[]): Promise<Committed[]> {
   const outcome = new Array<Committed>(batches.length);
   const settled = batches.map((batch, at): Settling => ({ batch, settle: (committed) => outcome.splice(at, 1, committed) }));
-  const bySite = [...grouped(settled, ({ source }) => source.siteId)].sort(([a], [b]) => (a < b ? -1 : 1));
   try {
     await db.$transaction(async (tx) => {
       const leases = new Map(batches.flatMap(({ lease }) => (lease ? [[lease.name, lease] as const] : [])));
       for (const lease of leases.values()) await proveLease(tx, lease);
-      const streams = new Map<string, StreamPosition>();
-      for (const [siteId, [first]] of bySite)
-        if (first) streams.set(siteId, await holdStream(tx, first.batch.source.organisationId, siteId));
-      // Asked once the streams are held: another process may have answered the same batch until then.
-      const answered = await answeredBefore(tx, batches);
-      for (const [siteId, site] of bySite) await commitSite(tx, { recent, answered }, streams.get(siteId)!, site);
+      await keepTogether(tx, recent, settled);
     });
   } catch (error) {
     recent.forget();
@@ -55,60 +50,74 @@ export async function commitArrivals(db: Store, recent: RecentReadings, batches:
   return outcome;
 }
 
-async function answeredBefore(tx: Db, batches: readonly ArrivalBatch[]): Promise<Map<string, AnsweredBatch>> {
-  const named = batches.flatMap(({ source, batchId }) => (batchId === null ? [] : [{ source: source.name, batchId }]));
+/** What a transaction leaves to be written once all its batches were looked at. */
+interface Gathered {
+  readonly parts: NewPart[];
+  readonly streams: Map<string, StreamPosition>;
+  readonly sources: { readonly batch: ArrivalBatch; readonly answer: ArrivalAnswer }[][];
+}
+
+async function keepTogether(tx: Db, recent: RecentReadings, batches: readonly Settling[]): Promise<void> {
+  const streams = await holdStreams(
+    tx,
+    batches.map(({ batch }) => batch.source),
+  );
+  // Asked once the streams are held: another process may have answered the same batch until then.
+  const answered = await answeredBefore(tx, batches);
+  const gathered: Gathered = { parts: [], streams, sources: [] };
+  for (const ofSource of grouped(batches, ({ source }) => source.name).values())
+    await keepSource(tx, { recent, answered, gathered }, ofSource);
+  await insertKeptParts(tx, gathered.parts);
+  const moved = new Set(gathered.parts.map(({ siteId }) => siteId));
+  await advanceStreams(
+    tx,
+    [...streams.values()].filter(({ siteId }) => moved.has(siteId)),
+  );
+  await keepAnswers(tx, gathered.sources);
+}
+
+async function answeredBefore(tx: Db, batches: readonly Settling[]): Promise<Map<string, AnsweredBatch>> {
+  const named = batches.flatMap(({ batch: { source, batchId } }) => (batchId === null ? [] : [{ source: source.name, batchId }]));
   return new Map((await findAnswers(tx, named)).map((answer) => [answerKey(answer.source, answer.batchId), answer]));
 }
 
 interface CommitWork {
   readonly recent: RecentReadings;
   readonly answered: Map<string, AnsweredBatch>;
+  readonly gathered: Gathered;
 }
 
-async function commitSite(tx: Db, work: CommitWork, held: StreamPosition, batches: readonly Settling[]): Promise<void> {
-  let stream = held;
-  for (const ofSource of grouped(batches, ({ source }) => source.name).values()) stream = await commitSource(tx, work, stream, ofSource);
-}
-
-/** Keeps what is new of one source's batches as one part; returns the stream as it is then. */
-async function commitSource(
-  tx: Db,
-  { recent, answered }: CommitWork,
-  stream: StreamPosition,
-  batches: readonly Settling[],
-): Promise<StreamPosition> {
+/** Gathers what is new of one source's batches as one part, and settles their answers. */
+async function keepSource(tx: Db, { recent, answered, gathered }: CommitWork, batches: readonly Settling[]): Promise<void> {
+  const { organisationId, siteId, name } = batches[0]!.batch.source;
+  const stream = gathered.streams.get(siteId)!;
   const known = await recent.of(tx, stream);
+  const rawFromMs = stream.rawFrom?.getTime() ?? Number.NEGATIVE_INFINITY;
   const kept: KeptReading[] = [];
   const fresh: { batch: ArrivalBatch; answer: ArrivalAnswer }[] = [];
   for (const { batch, settle } of batches) {
-    const before = batch.batchId === null ? undefined : answered.get(answerKey(batch.source.name, batch.batchId));
+    const before = batch.batchId === null ? undefined : answered.get(answerKey(name, batch.batchId));
     if (before) {
       settle(before.bodyHash === batch.bodyHash ? { answer: before.answer as ArrivalAnswer } : { conflict: true });
       continue;
     }
-    const rawFromMs = stream.rawFrom?.getTime() ?? Number.NEGATIVE_INFINITY;
     const inTime = batch.rows.readings.filter(({ atMs }) => atMs >= rawFromMs);
     await known.open(tx, inTime);
     const keptBefore = kept.length;
     for (const row of inTime) if (known.note(row)) kept.push(row);
     const answer = answerOf(batch, { accepted: kept.length - keptBefore, tooOld: batch.rows.readings.length - inTime.length });
     fresh.push({ batch, answer });
-    if (batch.batchId !== null) {
-      const { name: source } = batch.source;
-      answered.set(answerKey(source, batch.batchId), { source, batchId: batch.batchId, bodyHash: batch.bodyHash, answer });
-    }
+    if (batch.batchId !== null)
+      answered.set(answerKey(name, batch.batchId), { source: name, batchId: batch.batchId, bodyHash: batch.bodyHash, answer });
     settle({ answer });
   }
-  await keepAnswers(tx, fresh);
-  if (kept.length === 0) return stream;
+  if (fresh.length > 0) gathered.sources.push(fresh);
+  if (kept.length === 0) return;
   const arrival = stream.lastPart + 1;
-  const { organisationId, siteId, name } = batches[0]!.batch.source;
-  await insertKeptPart(tx, { organisationId, siteId, importRunId: name, number: arrival, arrival }, kept);
+  gathered.parts.push({ organisationId, siteId, importRunId: name, number: arrival, arrival, readings: kept });
   known.kept(arrival);
   const newest = kept.reduce((latest, { atMs }) => Math.max(latest, atMs), stream.newestAt?.getTime() ?? Number.NEGATIVE_INFINITY);
-  const change = { lastPart: arrival, newestAt: new Date(newest) };
-  await updateStream(tx, siteId, change);
-  return { ...stream, ...change };
+  gathered.streams.set(siteId, { ...stream, lastPart: arrival, newestAt: new Date(newest) });
 }
 
 function answerOf({ batchId, rows }: ArrivalBatch, { accepted, tooOld }: { accepted: number; tooOld: number }): ArrivalAnswer {
@@ -125,31 +134,34 @@ function answerOf({ batchId, rows }: ArrivalBatch, { accepted, tooOld }: { accep
   };
 }
 
-/** Notes the answers of named batches, what the source sent today, and that its key was used. */
-async function keepAnswers(tx: Db, fresh: readonly { readonly batch: ArrivalBatch; readonly answer: ArrivalAnswer }[]): Promise<void> {
-  const last = fresh.at(-1);
-  if (!last) return;
-  const { source, at } = last.batch;
-  const named = fresh.flatMap(({ batch, answer }) =>
-    batch.batchId === null
-      ? []
-      : [{ source: source.name, batchId: batch.batchId, siteId: source.siteId, bodyHash: batch.bodyHash, answer, at: batch.at }],
-  );
+/** Notes the answers of named batches, what each source sent today, and that its key was used. */
+async function keepAnswers(tx: Db, sources: Gathered["sources"]): Promise<void> {
+  const named = sources
+    .flat()
+    .flatMap(({ batch: { batchId, source, bodyHash, at }, answer }) =>
+      batchId === null ? [] : [{ source: source.name, batchId, siteId: source.siteId, bodyHash, answer, at }],
+    );
   await insertAnswers(tx, named);
-  const sum = (name: "accepted" | "repeated" | "setAside") => fresh.reduce((total, { answer }) => total + answer[name], 0);
-  const problem = fresh.flatMap(({ answer }) => answer.firstSetAside).at(-1)?.reason ?? null;
-  const { organisationId, siteId, keyId } = source;
-  await countArrival(tx, {
-    organisationId,
-    siteId,
+  await countArrivals(tx, sources.map(countOf));
+  const used = sources.flatMap(([first]) => first?.batch.source.keyId ?? []);
+  const at = sources[0]?.[0]?.batch.at;
+  if (at) await touchApiKeys(tx, [...new Set(used)], at);
+}
+
+function countOf(batches: Gathered["sources"][number]) {
+  const { source, at } = batches.at(-1)!.batch;
+  const sum = (name: "accepted" | "repeated" | "setAside") => batches.reduce((total, { answer }) => total + answer[name], 0);
+  const problem = batches.flatMap(({ answer }) => answer.firstSetAside).at(-1)?.reason ?? null;
+  return {
+    organisationId: source.organisationId,
+    siteId: source.siteId,
     source: source.name,
     at,
-    batches: fresh.length,
+    batches: batches.length,
     accepted: sum("accepted"),
     repeated: sum("repeated"),
     setAside: sum("setAside"),
     problem,
     problemAt: problem === null ? null : at,
-  });
-  if (keyId !== null) await touchApiKey(tx, keyId, at);
+  };
 }

@@ -10,7 +10,8 @@ const silenceMs = 5 * 60_000;
 /** On our own machine the system says whether the process is there; a number may be taken again, so silence counts too, if longer. */
 const silenceOfLivingMs = 60 * 60_000;
 
-function isAlive(pid: number): boolean {
+/** Whether a process of this machine is there. */
+export function isAlive(pid: number): boolean {
   try {
     process.kill(pid, 0);
     return true;

@@ -1,5 +1,5 @@
 import type { Db } from "@/lib/store/client";
-import { insertKeptPart, type KeptReading, openKeptPart, partsSince, readingKey } from "@/lib/store/kept-log-queries";
+import { insertKeptParts, type KeptReading, openKeptPart, partsSince, readingKey } from "@/lib/store/kept-log-queries";
 import { holdStream, updateStream } from "@/lib/store/stream-queries";
 import type { LogChunk } from "./log-chunk";
 import type { LogPlan } from "./log-plan";
@@ -54,7 +54,7 @@ export async function keepChunk(tx: Db, load: KeepingLoad, chunk: LogChunk): Pro
     seen.set(siteId, stream.lastPart);
     if (fresh.length === 0) continue;
     const arrival = stream.lastPart + 1;
-    await insertKeptPart(tx, { organisationId, siteId, importRunId, number: part, arrival }, fresh);
+    await insertKeptParts(tx, [{ organisationId, siteId, importRunId, number: part, arrival, readings: fresh }]);
     const newest = fresh.reduce((latest, { atMs }) => Math.max(latest, atMs), stream.newestAt?.getTime() ?? Number.NEGATIVE_INFINITY);
     await updateStream(tx, siteId, { lastPart: arrival, newestAt: new Date(newest) });
     seen.set(siteId, arrival);

@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { Trouble } from "@/lib/access/trouble";
-import { countArrival } from "@/lib/store/batch-queries";
+import { countArrivals } from "@/lib/store/batch-queries";
 import type { Store } from "@/lib/store/client";
 import { proveLease } from "@/lib/store/lease-queries";
 import type { ArrivalAnswer, ArrivalBatch, ArrivalSource } from "./arrival-batch";
@@ -57,6 +57,6 @@ export async function noteRefused(
   await db.$transaction(async (tx) => {
     await proveLease(tx, lease);
     const counts = { batches: 1, accepted: 0, repeated: 0, setAside: 1 };
-    await countArrival(tx, { organisationId, siteId, source: name, at, ...counts, problem: problem.slice(0, 240), problemAt: at });
+    await countArrivals(tx, [{ organisationId, siteId, source: name, at, ...counts, problem: problem.slice(0, 240), problemAt: at }]);
   });
 }

@@ -1,5 +1,5 @@
 import type { Db } from "@/lib/store/client";
-import { findKeptParts, type KeptReading, openKeptPart, partsSince, readingKey } from "@/lib/store/kept-log-queries";
+import { findSiteParts, type KeptReading, openKeptPart, partsSince, readingKey } from "@/lib/store/kept-log-queries";
 
 const minuteMs = 60_000;
 const keysInMemory = 400_000;
@@ -65,7 +65,7 @@ class SiteReadings {
     const { organisationId, siteId } = this;
     for (const [first, last] of runsOf(missing)) {
       const span = { from: new Date(first * minuteMs), to: new Date((last + 1) * minuteMs - 1) };
-      for (const part of await findKeptParts(db, { organisationId, siteId, ...span }))
+      for (const part of await findSiteParts(db, { organisationId, siteId, ...span }))
         if (touches(missing, part)) await this.noteAll(db, part.id);
     }
   }

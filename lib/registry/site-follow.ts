@@ -253,7 +253,9 @@ export class SiteFollower {
     if (!stream || !this.thinning) throw new Error("A site without a stream cannot be judged.");
     const tags = new Set<string>();
     let judge = new SiteJudge(await readSiteGround(db, { organisationId, siteId, tags: [] }), null);
-    const parts = await this.partsUpTo(db, stream.lastPart);
+    // What came in since it was thinned is left to the next step: it must be thinned, too.
+    const last = stream.thinnedPart;
+    const parts = await this.partsUpTo(db, last);
     for await (const { load, rows: readings } of replayParts(db, parts)) {
       const fresh = judge.newTags(readings).filter((key) => !tags.has(key));
       if (fresh.length > 0) {
@@ -272,14 +274,14 @@ export class SiteFollower {
         await setSeenDraws(tx, draws);
         const scope = { organisationId, siteId, from: stream.rawFrom };
         const stored = await storeResults(tx, { actor, scope, placed, newestMs: found.newestMs, now });
-        const position = { screenedPart: stream.lastPart, checkpoint, checkpointHash: judge.ground.hash, checkpointAt: now };
+        const position = { screenedPart: last, checkpoint, checkpointHash: judge.ground.hash, checkpointAt: now };
         await this.record(tx, actor, { stored, why, now });
         return { stored, change: { ...position, staleAt: null, rescreenedAt: now } };
       },
       stream.screenedPart,
     );
     judge.noteDraws(draws);
-    [this.judge, this.open, this.position, this.groundAtMs] = [judge, open, stream.lastPart, now.getTime()];
+    [this.judge, this.open, this.position, this.groundAtMs] = [judge, open, last, now.getTime()];
     this.lastResults = found.all;
     return { siteId, rows, anew: why, isStale: false, ...account };
   }

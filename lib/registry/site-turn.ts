@@ -3,9 +3,18 @@ import { hostname } from "node:os";
 import { Trouble } from "@/lib/access/trouble";
 import type { Store } from "@/lib/store/client";
 import { dropLease, type HeldLease, takeLease } from "@/lib/store/lease-queries";
+import { isAlive } from "./import-life";
 
 /** How a process names itself where it takes turns. */
 export const turnOwner = `${hostname()} ${process.pid} ${randomUUID()}`;
+
+/** Whether an owner was a process of this machine that is no longer there, so that nobody need wait for its turn to run out. */
+export function isGoneOwner(owner: string): boolean {
+  const [host, pid] = owner.split(" ");
+  if (host !== hostname() || owner === turnOwner) return false;
+  // Another process of our own number was before us.
+  return Number(pid) === process.pid || !isAlive(Number(pid));
+}
 
 const turnMs = 30_000;
 const renewMs = 10_000;
@@ -27,7 +36,7 @@ async function waitForLease(db: Store, name: string, patience: number): Promise<
   const end = Date.now() + patience;
   for (;;) {
     const now = new Date();
-    const lease = await takeLease(db, { name, owner: turnOwner, now, until: new Date(now.getTime() + turnMs) });
+    const lease = await takeLease(db, { name, owner: turnOwner, now, until: new Date(now.getTime() + turnMs), isGone: isGoneOwner });
     if (lease || Date.now() >= end) return lease;
     await new Promise((resolve) => setTimeout(resolve, askAgainMs));
   }

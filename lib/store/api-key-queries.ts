@@ -27,8 +27,9 @@ export async function revokeStoredKey(tx: Db, id: string, at: Date): Promise<boo
   return (await tx.apiKey.updateMany({ where: { id, revokedAt: null }, data: { revokedAt: at } })).count === 1;
 }
 
-/** Notes that a key was used, at most once a minute, so that a busy key does not write its row all the time. */
-export async function touchApiKey(tx: Db, id: string, at: Date): Promise<void> {
+/** Notes that keys were used, each at most once a minute, so that a busy key does not write its row all the time. */
+export async function touchApiKeys(tx: Db, ids: readonly string[], at: Date): Promise<void> {
   const before = new Date(at.getTime() - 60_000);
-  await tx.apiKey.updateMany({ where: { id, OR: [{ lastUsedAt: null }, { lastUsedAt: { lt: before } }] }, data: { lastUsedAt: at } });
+  const isOld = { OR: [{ lastUsedAt: null }, { lastUsedAt: { lt: before } }] };
+  if (ids.length > 0) await tx.apiKey.updateMany({ where: { id: { in: [...ids] }, ...isOld }, data: { lastUsedAt: at } });
 }

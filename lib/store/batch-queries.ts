@@ -1,3 +1,4 @@
+import { bulkInsert } from "./bulk";
 import type { Db } from "./client";
 import type { ArrivalDay } from "./generated/sqlite/client";
 
@@ -23,11 +24,19 @@ export function findAnswers(db: Db, batches: readonly { readonly source: string;
   });
 }
 
+const text = (name: string) => ({ name, type: "text" }) as const;
+const instant = (name: string) => ({ name, type: "timestamp" }) as const;
+const integer = (name: string) => ({ name, type: "integer" }) as const;
+
 export async function insertAnswers(
   tx: Db,
   batches: readonly (AnsweredBatch & { readonly siteId: string; readonly answer: object; readonly at: Date })[],
 ): Promise<void> {
-  for (const batch of batches) await tx.readingBatch.create({ data: batch });
+  await bulkInsert(tx, {
+    table: "ReadingBatch",
+    columns: [...["source", "batchId", "siteId", "bodyHash"].map(text), { name: "answer", type: "json" }, instant("at")],
+    rows: batches.map(({ source, batchId, siteId, bodyHash, answer, at }) => [source, batchId, siteId, bodyHash, answer, at]),
+  });
 }
 
 /** Forgets the answers given before an instant. Returns how many there were. */
@@ -37,20 +46,32 @@ export async function forgetAnswers(tx: Db, before: Date): Promise<number> {
 
 export type ArrivalCount = Omit<ArrivalDay, "day"> & { readonly at: Date };
 
-/** Adds to what a source sent on a day. */
-export async function countArrival(tx: Db, { at, problem, problemAt, ...count }: ArrivalCount): Promise<void> {
-  const { organisationId, siteId, source, batches, accepted, repeated, setAside } = count;
-  const day = at.toISOString().slice(0, 10);
-  const latest = problem === null ? {} : { problem, problemAt };
-  await tx.arrivalDay.upsert({
-    where: { siteId_source_day: { siteId, source, day } },
-    create: { organisationId, siteId, source, day, batches, accepted, repeated, setAside, problem, problemAt },
-    update: {
-      batches: { increment: batches },
-      accepted: { increment: accepted },
-      repeated: { increment: repeated },
-      setAside: { increment: setAside },
-      ...latest,
+/** Adds to what sources sent on a day, with one statement; each source and day once. */
+export async function countArrivals(tx: Db, counts: readonly ArrivalCount[]): Promise<void> {
+  await bulkInsert(tx, {
+    table: "ArrivalDay",
+    columns: [
+      ...["organisationId", "siteId", "source", "day"].map(text),
+      ...["batches", "accepted", "repeated", "setAside"].map(integer),
+      text("problem"),
+      instant("problemAt"),
+    ],
+    rows: counts.map((count) => [
+      count.organisationId,
+      count.siteId,
+      count.source,
+      count.at.toISOString().slice(0, 10),
+      count.batches,
+      count.accepted,
+      count.repeated,
+      count.setAside,
+      count.problem,
+      count.problemAt,
+    ]),
+    onConflict: {
+      key: ["siteId", "source", "day"],
+      add: ["batches", "accepted", "repeated", "setAside"],
+      replaceKnown: ["problem", "problemAt"],
     },
   });
 }

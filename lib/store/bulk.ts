@@ -92,8 +92,16 @@ export interface BulkInsert {
   readonly rows: readonly (readonly BulkValue[])[];
   /** Columns that are the same in every row: told to the database once a statement. */
   readonly same?: readonly SameColumn[];
-  /** Columns of a unique key: a row that is already there is left as it is, or takes the new values of `update`. */
-  readonly onConflict?: { readonly key: readonly string[]; readonly update?: readonly string[] };
+  /**
+   * Columns of a unique key: a row that is already there is left as it is, or takes the new values of `update`, those of
+   * `replaceKnown` that are not null, and the sums of its own and the new ones of `add`.
+   */
+  readonly onConflict?: {
+    readonly key: readonly string[];
+    readonly update?: readonly string[];
+    readonly replaceKnown?: readonly string[];
+    readonly add?: readonly string[];
+  };
 }
 
 /** Inserts many rows with one statement for thousands of them, about twenty times faster than row by row. Returns the rows written. */
@@ -102,15 +110,21 @@ export async function bulkInsert(db: Db, insert: BulkInsert): Promise<number> {
   const names = [...same, ...columns].map((column) => quote(column.name)).join(", ");
   const values = [...same.map((column, i) => sameCell(db, column, i)), ...columns.map((column, i) => cell(db, column, i))].join(", ");
   // `WHERE true` keeps the embedded parser from reading ON CONFLICT as a join's ON.
-  const sql = `INSERT INTO ${quote(table)} (${names}) SELECT ${values} FROM ${rowsSource(db, columns, same.length + 1)} WHERE true${conflictClause(onConflict)}`;
+  const sql = `INSERT INTO ${quote(table)} (${names}) SELECT ${values} FROM ${rowsSource(db, columns, same.length + 1)} WHERE true${conflictClause(table, onConflict)}`;
   return inChunks(db, { sql, columns, rows, same });
 }
 
-function conflictClause(onConflict: BulkInsert["onConflict"]): string {
+function conflictClause(table: string, onConflict: BulkInsert["onConflict"]): string {
   if (!onConflict) return "";
-  const key = onConflict.key.map(quote).join(", ");
-  if (!onConflict.update) return ` ON CONFLICT (${key}) DO NOTHING`;
-  return ` ON CONFLICT (${key}) DO UPDATE SET ${onConflict.update.map((name) => `${quote(name)} = excluded.${quote(name)}`).join(", ")}`;
+  const { key, update = [], replaceKnown = [], add = [] } = onConflict;
+  const own = (name: string) => `${quote(table)}.${quote(name)}`;
+  const sets = [
+    ...update.map((name) => `${quote(name)} = excluded.${quote(name)}`),
+    ...replaceKnown.map((name) => `${quote(name)} = coalesce(excluded.${quote(name)}, ${own(name)})`),
+    ...add.map((name) => `${quote(name)} = ${own(name)} + excluded.${quote(name)}`),
+  ];
+  const on = ` ON CONFLICT (${key.map(quote).join(", ")}) DO`;
+  return sets.length === 0 ? `${on} NOTHING` : `${on} UPDATE SET ${sets.join(", ")}`;
 }
 
 /** Updates many rows by their `id`, the first column; the others are set. Returns the rows changed. */

@@ -61,25 +61,27 @@ function unpack(body: Uint8Array): KeptReading[] {
   }));
 }
 
-/** Keeps readings of one load at one site, in the order in which they came. */
-export async function insertKeptPart(
-  tx: Db,
-  part: Pick<KeptPart, "importRunId" | "number"> & {
-    readonly organisationId: string;
-    readonly siteId: string;
-    /** Counts the site's parts in the order in which they came. */
-    readonly arrival: number;
-  },
-  readings: readonly KeptReading[],
-): Promise<void> {
+/** Readings of one load at one site, in the order in which they came, to be kept as one part. */
+export interface NewPart extends Pick<KeptPart, "importRunId" | "number"> {
+  readonly organisationId: string;
+  readonly siteId: string;
+  /** Counts the site's parts in the order in which they came. */
+  readonly arrival: number;
+  readonly readings: readonly KeptReading[];
+}
+
+function partRow({ readings, ...part }: NewPart) {
   let [from, to] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   for (const { atMs } of readings) {
     if (atMs < from) from = atMs;
     if (atMs > to) to = atMs;
   }
-  await tx.keptLogPart.create({
-    data: { id: newId(), ...part, fromAt: new Date(from), toAt: new Date(to), rows: readings.length, body: pack(readings) },
-  });
+  return { id: newId(), ...part, fromAt: new Date(from), toAt: new Date(to), rows: readings.length, body: pack(readings) };
+}
+
+/** Keeps parts with one statement. */
+export async function insertKeptParts(tx: Db, parts: readonly NewPart[]): Promise<void> {
+  if (parts.length > 0) await tx.keptLogPart.createMany({ data: parts.map(partRow) });
 }
 
 const partColumns = { id: true, importRunId: true, number: true, fromAt: true, toAt: true, rows: true } as const;
@@ -105,6 +107,21 @@ export async function findKeptParts(
     select: partColumns,
     orderBy: [{ fromAt: "asc" }, { importRunId: "asc" }, { number: "asc" }],
   });
+}
+
+/** The parts that may hold readings of a site within a stretch of time; quick for a recent one, however much is kept. */
+export async function findSiteParts(
+  db: Db,
+  {
+    organisationId,
+    siteId,
+    from,
+    to,
+  }: { readonly organisationId: string; readonly siteId: string; readonly from: Date; readonly to: Date },
+): Promise<KeptPart[]> {
+  const touching = { organisationId, toAt: { gte: from }, fromAt: { lte: to } };
+  const own = await db.keptLogPart.findMany({ where: { ...touching, siteId }, select: partColumns });
+  return [...own, ...(await db.keptLogPart.findMany({ where: { ...touching, siteId: null }, select: partColumns }))];
 }
 
 /** A part of one site that came after another, with its place in the order of arrival. */

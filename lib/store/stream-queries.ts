@@ -1,3 +1,4 @@
+import { bulkInsert } from "./bulk";
 import { type Db, dialectOf, rawReader } from "./client";
 import type { SiteStream } from "./generated/sqlite/client";
 
@@ -30,6 +31,39 @@ export async function holdStream(tx: Db, organisationId: string, siteId: string)
   await tx.$executeRaw`INSERT INTO "SiteStream" ("siteId", "organisationId") VALUES (${siteId}, ${organisationId}) ON CONFLICT ("siteId") DO NOTHING`;
   if (dialectOf(tx) === "postgresql") await tx.$queryRaw`SELECT 1 AS "held" FROM "SiteStream" WHERE "siteId" = ${siteId} FOR UPDATE`;
   return tx.siteStream.findUniqueOrThrow({ where: { siteId }, select: position });
+}
+
+/** Holds the streams of these sites, in the order of their ids, as `holdStream` does one. */
+export async function holdStreams(
+  tx: Db,
+  sites: readonly { readonly organisationId: string; readonly siteId: string }[],
+): Promise<Map<string, StreamPosition>> {
+  const text = (name: string) => ({ name, type: "text" }) as const;
+  const ids = [...new Set(sites.map(({ siteId }) => siteId))].sort();
+  await bulkInsert(tx, {
+    table: "SiteStream",
+    columns: [text("siteId"), text("organisationId")],
+    rows: ids.map((id) => [id, sites.find(({ siteId }) => siteId === id)?.organisationId ?? ""]),
+    onConflict: { key: ["siteId"] },
+  });
+  if (dialectOf(tx) === "postgresql")
+    await tx.$queryRawUnsafe(`SELECT 1 AS "held" FROM "SiteStream" WHERE "siteId" = ANY($1::text[]) ORDER BY "siteId" FOR UPDATE`, ids);
+  const rows = await tx.siteStream.findMany({ where: { siteId: { in: ids } }, select: position });
+  return new Map(rows.map((row) => [row.siteId, row]));
+}
+
+/** Writes how far streams reach, with one statement. */
+export async function advanceStreams(
+  tx: Db,
+  streams: readonly Pick<StreamPosition, "siteId" | "organisationId" | "lastPart" | "newestAt">[],
+): Promise<void> {
+  const text = (name: string) => ({ name, type: "text" }) as const;
+  await bulkInsert(tx, {
+    table: "SiteStream",
+    columns: [text("siteId"), text("organisationId"), { name: "lastPart", type: "integer" }, { name: "newestAt", type: "timestamp" }],
+    rows: streams.map(({ siteId, organisationId, lastPart, newestAt }) => [siteId, organisationId, lastPart, newestAt]),
+    onConflict: { key: ["siteId"], update: ["lastPart", "newestAt"] },
+  });
 }
 
 export function findStream(db: Db, siteId: string): Promise<StreamPosition | null> {

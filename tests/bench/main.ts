@@ -10,12 +10,20 @@ const benches: Readonly<Record<string, () => Promise<{ bench: Bench }>>> = {
   "load-labels": () => import("./load-labels"),
   screen: () => import("./screen"),
   pages: () => import("./pages"),
+  ingest: () => import("./ingest"),
   pairs: () => import("./pairs"),
 };
 
 const { values, positionals } = parseArgs({
   allowPositionals: true,
-  options: { json: { type: "boolean" }, small: { type: "boolean" }, train: { type: "string" }, test: { type: "string" } },
+  options: {
+    json: { type: "boolean" },
+    small: { type: "boolean" },
+    train: { type: "string" },
+    test: { type: "string" },
+    seconds: { type: "string" },
+    database: { type: "string" },
+  },
 });
 
 /** The product pairs are public data that is not part of the product, so that benchmark runs only when its files are named. */
