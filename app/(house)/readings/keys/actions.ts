@@ -1,0 +1,28 @@
+"use server";
+
+import { revalidatePath } from "next/cache";
+import { z } from "zod";
+import { action } from "@/app/_server/action";
+import { createApiKey, revokeApiKey } from "@/lib/access/api-keys";
+
+const path = "/readings/keys";
+
+/** The token is in this one answer and nowhere else. */
+export const makeKey = action(
+  z.object({ siteId: z.uuid({ error: "Choose a site." }), name: z.string().trim().min(1, { error: "Give it a name." }).max(80) }),
+  "manage API keys",
+  async ({ db, actor, now }, given) => {
+    const { token } = await createApiKey(db, actor, { ...given, now });
+    revalidatePath(path);
+    return { token };
+  },
+);
+
+export const revokeKey = action(
+  z.object({ id: z.uuid({ error: "This key is not known: reload the page." }) }),
+  "manage API keys",
+  async ({ db, actor, now }, { id }) => {
+    await revokeApiKey(db, actor, { id, now });
+    revalidatePath(path);
+  },
+);

@@ -1,0 +1,51 @@
+"use client";
+
+import { useActionState } from "react";
+import { Acts, Button } from "@/app/_ui/button";
+import { Code } from "@/app/_ui/code";
+import { FieldColumns, FieldStack, FormWord, SelectField, TextField } from "@/app/_ui/field";
+import { makeKey } from "./actions";
+
+/** Makes a key and shows it this once. Works without a script, too: the answer then comes with the page. */
+export function NewKeyForm({ sites }: { sites: readonly { readonly id: string; readonly name: string }[] }) {
+  const [answer, send, busy] = useActionState(makeKey, null);
+  const failed = answer?.ok === false ? answer : null;
+  return (
+    <form action={send} aria-busy={busy}>
+      <FieldStack>
+        <FormWord
+          problem={failed?.problem}
+          done={answer?.ok ? "The key was made. Copy it now: it is shown this once and cannot be shown again." : undefined}
+        />
+        {answer?.ok && (
+          <p>
+            <Code wrap>{answer.token}</Code>
+          </p>
+        )}
+        <FieldColumns>
+          <SelectField label="Site" name="siteId" required error={failed?.fields["siteId"]} hint="The key opens this site alone.">
+            {sites.map(({ id, name }) => (
+              <option key={id} value={id}>
+                {name}
+              </option>
+            ))}
+          </SelectField>
+          <TextField
+            label="Name"
+            name="name"
+            required
+            maxLength={80}
+            autoComplete="off"
+            hint="What sends with it, such as the gateway in the cellar."
+            error={failed?.fields["name"]}
+          />
+        </FieldColumns>
+        <Acts>
+          <Button look="main" disabled={busy}>
+            Make a key
+          </Button>
+        </Acts>
+      </FieldStack>
+    </form>
+  );
+}

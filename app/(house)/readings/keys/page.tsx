@@ -1,0 +1,154 @@
+import type { Metadata } from "next";
+import { forPage, requirePage } from "@/app/_server/page";
+import { figures } from "@/app/_ui/account";
+import { ActionForm } from "@/app/_ui/action-form";
+import { Button } from "@/app/_ui/button";
+import { Code } from "@/app/_ui/code";
+import { cell, DataTable } from "@/app/_ui/data-table";
+import { EmptyState } from "@/app/_ui/empty-state";
+import { PageHead } from "@/app/_ui/page-head";
+import { PlainSection, SideSection } from "@/app/_ui/side-section";
+import { siteTopic, usualTopic } from "@/lib/jobs/broker-topic";
+import { arrivalOverview, type KeyLine, type SendingSite, type SourceCount } from "@/lib/registry/arrival-overview";
+import { clockWords } from "../_parts/chart-words";
+import { revokeKey } from "./actions";
+import { NewKeyForm } from "./new-key-form";
+
+export const metadata: Metadata = { title: "Keys for readings" };
+
+export default async function ReadingKeysPage() {
+  const { db, actor, now } = await requirePage("manage API keys");
+  const { keys, sites } = await forPage(arrivalOverview(db, actor, now));
+  const inUse = keys.filter(({ revokedAt }) => revokedAt === null);
+  const revoked = keys.filter(({ revokedAt }) => revokedAt !== null);
+  return (
+    <>
+      <PageHead
+        title="Keys for readings"
+        crumbs={[{ label: "Readings", href: "/readings" }, { label: "keys" }]}
+        lead={
+          <>
+            A device sends its site's readings to <Code>/api/v1/readings</Code> with a key.{" "}
+            <b>Who has the key can send readings, and nothing else.</b>
+          </>
+        }
+        cells={[
+          { label: "In use", value: inUse.length },
+          { label: "Revoked", value: revoked.length },
+        ]}
+      />
+      <SideSection head="A new key" note="One key for each gateway, so that one can be revoked without the others.">
+        {sites.length === 0 ? (
+          <EmptyState head="No site">Add a building first: a key belongs to one site.</EmptyState>
+        ) : (
+          <NewKeyForm sites={sites} />
+        )}
+      </SideSection>
+      <PlainSection head="Keys" id="keys">
+        {keys.length === 0 ? (
+          <EmptyState head="No key yet">Until there is one, readings come in by file or from a broker.</EmptyState>
+        ) : (
+          <KeyTable keys={[...inUse, ...revoked]} />
+        )}
+      </PlainSection>
+      <PlainSection head="From a broker" id="broker">
+        <p className="soft">
+          A worker that is started with <Code>--broker</Code> listens to these topics. The broker decides who may publish to them.
+        </p>
+        <SiteTable sites={sites} />
+      </PlainSection>
+    </>
+  );
+}
+
+/** What came in seven days, in a few words. */
+function countWords({ batches, accepted, repeated, setAside }: SourceCount): string {
+  if (batches === 0) return "nothing";
+  const more = [repeated > 0 ? `${figures(repeated)} repeated` : "", setAside > 0 ? `${figures(setAside)} set aside` : ""].filter(Boolean);
+  return [`${figures(accepted)} readings`, ...more].join(", ");
+}
+
+const utc = (at: Date | null, none: string) => (at === null ? none : `${clockWords(at.getTime(), "UTC")} UTC`);
+
+function KeyTable({ keys }: { keys: readonly KeyLine[] }) {
+  return (
+    <DataTable caption="Keys and what came with them in seven days" cards>
+      <thead>
+        <tr>
+          <th scope="col">Name</th>
+          <th scope="col">Ends in</th>
+          <th scope="col">Last used</th>
+          <th scope="col">In seven days</th>
+          <th scope="col">
+            <span className="vh">Revoke</span>
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {keys.map((key) => (
+          <tr key={key.id}>
+            <td className={cell.wide}>
+              <b>{key.name}</b>
+              <span className={cell.second}>{key.site}</span>
+            </td>
+            <td data-label="Ends in">
+              <Code>{key.hint}</Code>
+            </td>
+            <td data-label="Last used">{utc(key.lastUsedAt, "not used")}</td>
+            <td className={cell.wide} data-label="In seven days">
+              {countWords(key.count)}
+              {key.count.problem !== null && <span className={cell.second}>Set aside last: {key.count.problem}</span>}
+            </td>
+            <td>
+              {key.revokedAt === null ? (
+                <ActionForm action={revokeKey}>
+                  <input type="hidden" name="id" value={key.id} />
+                  <Button look="quiet" aria-label={`Revoke ${key.name} of ${key.site}`}>
+                    Revoke
+                  </Button>
+                </ActionForm>
+              ) : (
+                `revoked ${utc(key.revokedAt, "")}`
+              )}
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </DataTable>
+  );
+}
+
+function SiteTable({ sites }: { sites: readonly SendingSite[] }) {
+  return (
+    <DataTable caption="Topics of the sites, and how far their readings were followed" cards>
+      <thead>
+        <tr>
+          <th scope="col">Site and topic</th>
+          <th scope="col">In seven days</th>
+          <th scope="col">Newest reading</th>
+          <th scope="col">Judged</th>
+        </tr>
+      </thead>
+      <tbody>
+        {sites.map((site) => (
+          <tr key={site.id}>
+            <td className={cell.wide}>
+              <b>{site.name}</b>
+              <span className={cell.second}>
+                <Code wrap>{siteTopic(usualTopic, site)}</Code>
+              </span>
+            </td>
+            <td className={cell.wide} data-label="In seven days">
+              {countWords(site.broker)}
+              {site.broker.problem !== null && <span className={cell.second}>Set aside last: {site.broker.problem}</span>}
+            </td>
+            <td data-label="Newest reading">{utc(site.newestAt, "none")}</td>
+            <td data-label="Judged">
+              {site.waiting === 0 ? (site.isStale ? "again soon: some came late" : "all") : `${figures(site.waiting)} parts wait`}
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </DataTable>
+  );
+}
