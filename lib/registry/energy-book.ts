@@ -13,6 +13,7 @@ import {
 import { findKeptParts, type KeptReading, openKeptPart } from "@/lib/store/kept-log-queries";
 import { appliancesByTag } from "@/lib/store/placement-queries";
 import { bookReceptacle, type EnergySample, milliwattsOf } from "@/lib/watch/energy-booking";
+import type { HolderChange } from "@/lib/watch/energy-holder";
 import { hourMs, hoursTouched, makeHourOf } from "@/lib/watch/energy-hour";
 import type { EnergyHourRow } from "@/lib/watch/energy-sum";
 import { screeningPolicy } from "@/lib/watch/policy";
@@ -27,15 +28,12 @@ const holdMs = screeningPolicy.holdSeconds * 1000;
  * none is ever kept without its hour being due.
  */
 export async function markReadingsDue(tx: Db, organisationId: string, plan: LogPlan, readings: readonly KeptReading[]): Promise<void> {
-  const clocks = new Map<string | null, (atMs: number) => number>();
+  const clocks = new Clocks();
   const hours = new Map<string, SiteHour>();
   for (const { outletId, atMs } of readings) {
     const outlet = plan.byId.get(outletId);
     if (!outlet) continue;
-    const zone = outlet.site.timeZone;
-    const hourOf = clocks.get(zone) ?? makeHourOf(zone);
-    clocks.set(zone, hourOf);
-    for (const start of hoursTouched(hourOf, atMs, holdMs)) {
+    for (const start of hoursTouched(clocks.of(outlet.site.timeZone), atMs, holdMs)) {
       const key = `${outlet.siteId} ${start}`;
       if (!hours.has(key)) hours.set(key, { siteId: outlet.siteId, atMs: start });
     }
@@ -51,9 +49,9 @@ export interface EnergyAccount {
   readonly booked: readonly SiteHour[];
 }
 
-/** Hours booked in one transaction. */
-const hoursAtOnce = 24;
-const partsInMemory = 12;
+/** Hours booked in one transaction: as many as keep the readings at hand below `mostReadings`. */
+const hoursAtOnce = [744, 168, 24, 6, 1] as const;
+const mostReadings = 1_500_000;
 
 /**
  * Books the energy of every hour that is due, from the readings kept and the placements known by now. What was booked of an hour is
@@ -64,95 +62,118 @@ export async function bookEnergy(db: Store, actor: Actor, now: Date): Promise<En
   const { organisationId } = actor;
   const booked: SiteHour[] = [];
   let rows = 0;
-  let failed = 0;
-  const parts = new PartCache(db);
-  for (let due = await findEnergyDue(db, organisationId, hoursAtOnce); due.length > 0; ) {
-    const made = await makeRows(db, organisationId, due, parts);
+  let again = 0;
+  for (let due = await nextDue(db, organisationId); due.length > 0; ) {
+    const made = await makeRows(db, organisationId, due);
     await db.$transaction((tx) => replaceEnergyHours(tx, organisationId, made.hours, made.rows));
     // Limits are judged before the marks go, so that a process that is killed between the two judges them the next time.
     await judgeLimits(db, actor, made.hours, now);
     await clearEnergyDue(db, due);
     booked.push(...made.hours);
     rows += made.rows.length;
-    const next = await findEnergyDue(db, organisationId, hoursAtOnce);
+    const next = await nextDue(db, organisationId);
     // Only marks that are set again and again while we book could keep this going: leave them to the next booking.
-    failed = next[0] && next[0].siteId === due[0]?.siteId && next[0].at.getTime() === due[0].at.getTime() ? failed + 1 : 0;
-    if (failed >= 3) break;
+    again = next[0] && next[0].siteId === due[0]?.siteId && next[0].at.getTime() === due[0].at.getTime() ? again + 1 : 0;
+    if (again >= 3) break;
     due = next;
   }
   return { hours: booked.length, rows, booked };
 }
 
-/** Parts that were opened last; hours next to each other share them. */
-class PartCache {
-  private readonly parts = new Map<string, KeptReading[]>();
-  constructor(private readonly db: Db) {}
-
-  async open(id: string): Promise<KeptReading[]> {
-    const known = this.parts.get(id);
-    if (known) return known;
-    const rows = await openKeptPart(this.db, id);
-    const oldest = this.parts.keys().next();
-    if (this.parts.size >= partsInMemory && !oldest.done) this.parts.delete(oldest.value);
-    this.parts.set(id, rows);
-    return rows;
+/** The next hours to be booked together: fewer where there are many readings. */
+async function nextDue(db: Db, organisationId: string): Promise<EnergyDue[]> {
+  const due = await findEnergyDue(db, organisationId, hoursAtOnce[0]);
+  for (const count of hoursAtOnce) {
+    const some = due.slice(0, count);
+    if (count === 1 || (await readingsIn(db, organisationId, some)) <= mostReadings) return some;
   }
+  return due;
 }
 
+function stretchOf(due: readonly EnergyDue[]): { readonly from: Date; readonly to: Date } {
+  const times = due.map(({ at }) => at.getTime());
+  return { from: new Date(Math.min(...times) - holdMs), to: new Date(Math.max(...times) + hourMs) };
+}
+
+/** About how many readings fall into a stretch, a part's spread evenly over its time. */
+async function readingsIn(db: Db, organisationId: string, due: readonly EnergyDue[]): Promise<number> {
+  if (due.length === 0) return 0;
+  const { from, to } = stretchOf(due);
+  const parts = await findKeptParts(db, { organisationId, from, to });
+  return parts.reduce((sum, { fromAt, toAt, rows }) => {
+    const length = Math.max(1, toAt.getTime() - fromAt.getTime());
+    const inside = Math.min(toAt.getTime(), to.getTime()) - Math.max(fromAt.getTime(), from.getTime());
+    return sum + rows * Math.min(1, Math.max(0, inside) / length);
+  }, 0);
+}
+
+/** The power readings of one receptacle that can count in one hour: its own and those of the hold before it. */
 interface Spot {
+  readonly start: number;
+  readonly siteId: string;
   readonly outletId: string;
   readonly receptacle: string;
   readonly samples: EnergySample[];
 }
 
-async function makeRows(db: Db, organisationId: string, due: readonly EnergyDue[], parts: PartCache) {
+async function makeRows(db: Db, organisationId: string, due: readonly EnergyDue[]) {
   const plan = await readLogPlan(db, { organisationId, siteIds: "all" });
-  const [rows, hours]: [EnergyHourRow[], SiteHour[]] = [[], []];
-  const tags = new TagHolders(db, organisationId);
-  for (const start of [...new Set(due.map(({ at }) => at.getTime()))]) {
-    const sites = new Set(due.filter(({ at }) => at.getTime() === start).map(({ siteId }) => siteId));
-    const spots = await spotsOf({ db, organisationId, plan, parts, tags }, start, sites);
-    const holders = await readHolders(db, plan, [...new Set([...spots.values()].map(({ outletId }) => outletId))]);
-    for (const siteId of sites) {
-      const own = [...spots.values()].filter(({ outletId }) => plan.byId.get(outletId)?.siteId === siteId);
-      // Readings that were put away since are still in what was booked of them.
-      if (own.length === 0 && (await isHourBooked(db, { siteId, atMs: start }))) continue;
-      hours.push({ siteId, atMs: start });
-      rows.push(...own.flatMap((spot) => spotRows(spot, own, { start, plan, holders })));
-    }
+  const spots = await spotsOf(db, { organisationId, plan, due });
+  const holders = await readHolders(db, plan, [...new Set(spots.map(({ outletId }) => outletId))]);
+  const alone = new Map<string, number>();
+  const outletKey = ({ start, outletId }: Spot) => `${start} ${outletId}`;
+  for (const spot of spots) alone.set(outletKey(spot), (alone.get(outletKey(spot)) ?? 0) + 1);
+  const rows = spots.flatMap((spot) => spotRows(spot, plan, holders(spot.outletId, spot.receptacle, alone.get(outletKey(spot)) === 1)));
+  const measured = new Set(spots.map(({ siteId, start }) => `${siteId} ${start}`));
+  const hours: SiteHour[] = [];
+  for (const { siteId, at } of due) {
+    const hour = { siteId, atMs: at.getTime() };
+    // Readings that were put away since are still in what was booked of them.
+    if (measured.has(`${siteId} ${hour.atMs}`) || !(await isHourBooked(db, hour))) hours.push(hour);
   }
   return { rows, hours };
 }
 
-interface Reader {
-  readonly db: Db;
-  readonly organisationId: string;
-  readonly plan: LogPlan;
-  readonly parts: PartCache;
-  readonly tags: TagHolders;
-}
-
-/** The power readings of an hour and of the hold before it, by receptacle, of these sites. */
-async function spotsOf(reader: Reader, start: number, sites: ReadonlySet<string>): Promise<Map<string, Spot>> {
-  const { db, organisationId, plan, parts, tags } = reader;
-  const [from, to] = [start - holdMs, start + hourMs];
+/** The power readings of the due hours, by hour and receptacle. Each part of the log is opened once. */
+async function spotsOf(
+  db: Db,
+  { organisationId, plan, due }: { readonly organisationId: string; readonly plan: LogPlan; readonly due: readonly EnergyDue[] },
+): Promise<Spot[]> {
+  const wanted = new Set(due.map(({ siteId, at }) => `${siteId} ${at.getTime()}`));
+  const tags = new TagHolders(db, organisationId);
+  const clocks = new Clocks();
   const spots = new Map<string, Spot>();
-  for (const { id } of await findKeptParts(db, { organisationId, from: new Date(from), to: new Date(to) })) {
-    const readings = await parts.open(id);
+  for (const { id } of await findKeptParts(db, { organisationId, ...stretchOf(due) })) {
+    const readings = await openKeptPart(db, id);
     await tags.prepare(readings);
     for (const row of readings) {
-      if (row.atMs < from || row.atMs >= to) continue;
       const outlet = plan.byId.get(row.outletId);
-      const milliwatts = outlet && sites.has(outlet.siteId) ? milliwattsOf(row) : null;
-      if (!outlet || milliwatts === null) continue;
-      const receptacle = receptacleOf(outlet, row.receptacle);
-      const key = `${outlet.id} ${receptacle}`;
-      const spot = spots.get(key) ?? { outletId: outlet.id, receptacle, samples: [] };
-      spot.samples.push({ atMs: row.atMs, milliwatts, holder: tags.of(row.tag) });
-      spots.set(key, spot);
+      if (!outlet) continue;
+      for (const start of hoursTouched(clocks.of(outlet.site.timeZone), row.atMs, holdMs)) {
+        const milliwatts = wanted.has(`${outlet.siteId} ${start}`) ? milliwattsOf(row) : null;
+        if (milliwatts === null) continue;
+        const receptacle = receptacleOf(outlet, row.receptacle);
+        const key = `${start} ${outlet.id} ${receptacle}`;
+        const spot = spots.get(key) ?? { start, siteId: outlet.siteId, outletId: outlet.id, receptacle, samples: [] };
+        spot.samples.push({ atMs: row.atMs, milliwatts, holder: tags.of(row.tag) });
+        spots.set(key, spot);
+      }
     }
   }
-  return spots;
+  return [...spots.values()];
+}
+
+/** The hour clock of each zone. */
+class Clocks {
+  private readonly byZone = new Map<string | null, (atMs: number) => number>();
+
+  of(zone: string | null): (atMs: number) => number {
+    const known = this.byZone.get(zone);
+    if (known) return known;
+    const made = makeHourOf(zone);
+    this.byZone.set(zone, made);
+    return made;
+  }
 }
 
 /** Which appliance a row's own tag names. */
@@ -176,29 +197,15 @@ class TagHolders {
   }
 }
 
-interface BookingPlace {
-  readonly start: number;
-  readonly plan: LogPlan;
-  readonly holders: Awaited<ReturnType<typeof readHolders>>;
-}
-
-function spotRows(spot: Spot, all: readonly Spot[], { start, plan, holders }: BookingPlace): EnergyHourRow[] {
+function spotRows(spot: Spot, plan: LogPlan, timeline: readonly HolderChange[]): EnergyHourRow[] {
   const outlet = plan.byId.get(spot.outletId);
   if (!outlet) return [];
-  const alone = all.filter(({ outletId }) => outletId === spot.outletId).length === 1;
-  const timeline = holders(spot.outletId, spot.receptacle, alone);
+  const { start } = spot;
   const stretch = { samples: spot.samples, timeline, fromMs: start, toMs: start + hourMs, holdMs, hourOf: () => start };
   const { siteId, unitId, circuitId } = outlet;
-  return bookReceptacle(stretch).map(({ hourMs: atMs, holder, microjoules, measuredMs, gapMs }) => ({
-    siteId,
-    unitId,
-    circuitId,
-    outletId: spot.outletId,
-    receptacle: spot.receptacle,
-    applianceId: holder,
-    atMs,
-    microjoules: BigInt(microjoules),
-    measuredMs,
-    gapMs,
-  }));
+  const { outletId, receptacle } = spot;
+  return bookReceptacle(stretch).map(({ hourMs: atMs, holder, microjoules, measuredMs, gapMs }) => {
+    const place = { siteId, unitId, circuitId, outletId, receptacle, applianceId: holder };
+    return { ...place, atMs, microjoules: BigInt(microjoules), measuredMs, gapMs };
+  });
 }

@@ -69,7 +69,11 @@ export async function replaceEnergyHours(
   hours: readonly SiteHour[],
   rows: readonly EnergyHourRow[],
 ): Promise<void> {
-  for (const { siteId, atMs } of hours) await tx.energyHour.deleteMany({ where: { organisationId, siteId, at: new Date(atMs) } });
+  for (const siteId of new Set(hours.map((hour) => hour.siteId))) {
+    const times = hours.filter((hour) => hour.siteId === siteId).map(({ atMs }) => new Date(atMs));
+    for (let i = 0; i < times.length; i += 500)
+      await tx.energyHour.deleteMany({ where: { organisationId, siteId, at: { in: times.slice(i, i + 500) } } });
+  }
   await bulkInsert(tx, {
     table: "EnergyHour",
     columns: hourColumns,

@@ -43,8 +43,9 @@ export default async function PolicyPage({ searchParams }: { searchParams: Promi
         crumbs={crumbs}
         lead={
           <>
-            By these figures the readings of this site are judged. <b>{count === 0 ? "All are the defaults" : `${count} are its own`}</b>.
-            Leave a field empty for the default.
+            By these figures the readings of this site are judged.{" "}
+            <b>{count === 0 ? "All are the defaults" : `${count} ${count === 1 ? "is" : "are"} its own`}</b>. Leave a field empty for the
+            default.
           </>
         }
         cells={[

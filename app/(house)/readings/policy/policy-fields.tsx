@@ -24,7 +24,8 @@ function FigureRow({ field, view, mayEdit }: { field: PolicyField; view: SitePol
   const stated = view.stated.figures[field.name];
   const usual = `${figureText(field, screeningPolicy[field.name])}${unitWords(field)}`;
   const here = `${figureText(field, view.policy[field.name])}${unitWords(field)}`;
-  const label = `${field.label},${unitWords(field)}`;
+  const isSaid = field.label.toLowerCase().includes(field.unit);
+  const label = isSaid ? field.label : `${field.label},${unitWords(field)}`;
   return (
     <div className={styles.row}>
       {mayEdit ? (
@@ -87,7 +88,7 @@ export function PolicyStandards({ view, mayEdit }: { view: SitePolicyView; mayEd
       {choicesOf(view).map(({ name, label, options, origin }) => {
         const wordsOf = (chosen: string) => options.find(([one]) => one === chosen)?.[1] ?? chosen;
         return (
-          <div className={styles.row} key={name}>
+          <div className={`${styles.row} ${styles.wide}`} key={name}>
             {mayEdit ? (
               <SelectField label={label} name={name} defaultValue={view.stated.standards[name] ?? ""}>
                 <option value="">the usual one: {wordsOf(usual[name])}</option>
@@ -100,8 +101,10 @@ export function PolicyStandards({ view, mayEdit }: { view: SitePolicyView; mayEd
             ) : (
               <span>{label}</span>
             )}
-            <span>{wordsOf(view.standards[name])}</span>
-            <span className={styles.origin}>{origin}</span>
+            <span>
+              {wordsOf(view.standards[name])}
+              <span className={styles.source}>{origin}</span>
+            </span>
           </div>
         );
       })}

@@ -8,19 +8,25 @@ import { SelectField, TextField } from "@/app/_ui/field";
 import { FilterBar } from "@/app/_ui/filter-bar";
 import { PageHead } from "@/app/_ui/page-head";
 import { SignalBanner } from "@/app/_ui/signal-banner";
-import { addressText } from "@/lib/registry/address-fields";
+import { addressChoice, addressText } from "@/lib/registry/address-fields";
 import { mySites } from "@/lib/registry/finding-list";
 import { type ReconnectionView, reconnectionView } from "@/lib/registry/reconnection";
 import { ReadingsLinks } from "../_parts/readings-links";
 import { CircuitPlanSection } from "./_parts/circuit-plan";
+import { SiteSummary } from "./_parts/site-summary";
 
 export const metadata: Metadata = { title: "Reconnection plan" };
 
-const address = z.object({ circuit: addressText, site: addressText, seed: z.coerce.number().int().min(0).max(999_999).catch(1) });
+const address = z.object({
+  circuit: addressText,
+  site: addressText,
+  seed: z.coerce.number().int().min(0).max(999_999).catch(1),
+  show: addressChoice(["all"]),
+});
 
 export default async function ReconnectionPage({ searchParams }: { searchParams: Promise<Record<string, string | string[]>> }) {
   const { db, actor, now } = await requirePage("see readings");
-  const { circuit, site, seed } = address.parse(await searchParams);
+  const { circuit, site, seed, show } = address.parse(await searchParams);
   const sites = await mySites(db, actor);
   const siteId = site ?? sites[0]?.id;
   const head = <PageHead title="Reconnection plan" crumbs={[{ label: "Readings", href: "/readings" }, { label: "reconnection" }]} />;
@@ -43,7 +49,13 @@ export default async function ReconnectionPage({ searchParams }: { searchParams:
           Add circuits and outlets under Building, then the plan can say what to connect when.
         </EmptyState>
       ) : (
-        view.plans.map((made) => <CircuitPlanSection key={made.circuit.id} made={made} />)
+        <>
+          {circuit === undefined && <SiteSummary view={view} />}
+          {(circuit !== undefined || show === "all") &&
+            view.plans
+              .filter(({ plan }) => circuit !== undefined || plan.steps.length + plan.barred.length + plan.left.length > 0)
+              .map((made) => <CircuitPlanSection key={made.circuit.id} made={made} />)}
+        </>
       )}
       <p className="small soft">
         Waits are random, 15 to 30 s between outlets and 2 s between the receptacles of one, so that many plans do not start together:

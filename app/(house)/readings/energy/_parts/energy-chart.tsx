@@ -77,15 +77,19 @@ function BarDrawing({ view, frame, className }: { view: Shown; frame: ChartFrame
   );
 }
 
+/** Wider bars would be walls. */
+const widestBar = 40;
+
 function Bar({ bar, frame, hatch }: { bar: EnergyBar; frame: ChartFrame; hatch: string }) {
   const [from, to] = [xOf(frame, bar.fromMs), xOf(frame, bar.toMs)];
-  const width = Math.max(0.8, to - from - Math.min(3, (to - from) * 0.2));
+  const width = Math.min(widestBar, Math.max(0.8, to - from - Math.min(3, (to - from) * 0.2)));
+  const left = from + (to - from - width) / 2;
   const [foot, known, top] = [yOf(frame, 0), yOf(frame, bar.kilowattHours - bar.unknown), yOf(frame, bar.kilowattHours)];
   return (
     <g>
-      <rect className={styles.bar} x={from} y={known} width={width} height={Math.max(0, foot - known)} />
-      {bar.unknown > 0 && <rect className={styles.unknown} fill={hatch} x={from} y={top} width={width} height={Math.max(0, known - top)} />}
-      {bar.gapMs > 0 && <path className={styles.gap} d={`M${from} ${foot + 3}h${width}`} />}
+      <rect className={styles.bar} x={left} y={known} width={width} height={Math.max(0, foot - known)} />
+      {bar.unknown > 0 && <rect className={styles.unknown} fill={hatch} x={left} y={top} width={width} height={Math.max(0, known - top)} />}
+      {bar.gapMs > 0 && <path className={styles.gap} d={`M${left} ${foot + 3}h${width}`} />}
     </g>
   );
 }

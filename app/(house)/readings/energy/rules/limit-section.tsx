@@ -7,6 +7,7 @@ import { asSignalWord, SignalWord } from "@/app/_ui/signal-word";
 import type { ShownLimit } from "@/lib/registry/energy-limit";
 import { dayKinds } from "@/lib/watch/energy-hour";
 import { addLimitAction } from "../actions";
+import styles from "./rules.module.css";
 import { TakeAway } from "./take-away";
 
 interface Named {
@@ -30,7 +31,7 @@ export function LimitSection({ siteId, limits, units, circuits, appliances, mayE
     <SideSection
       head="Use limits"
       id="limits"
-      count={limits.length}
+      count={limits.length || "none"}
       note="A day that passes its limit opens one finding for the limit, refreshed as other days pass it."
     >
       {limits.length > 0 && (
@@ -69,7 +70,7 @@ export function LimitSection({ siteId, limits, units, circuits, appliances, mayE
         </DataTable>
       )}
       {mayEdit && (
-        <details>
+        <details className={styles.more}>
           <summary>Add a use limit</summary>
           <ActionForm action={addLimitAction} done="The limit is added, and the last 35 days were judged by it.">
             <input type="hidden" name="siteId" value={siteId} />

@@ -5,6 +5,7 @@ import { FieldColumns, SelectField } from "@/app/_ui/field";
 import { SideSection } from "@/app/_ui/side-section";
 import type { EnergyRules } from "@/lib/registry/energy-rules";
 import { setMeterAction } from "../actions";
+import styles from "./rules.module.css";
 import { TakeAway } from "./take-away";
 
 /** Which outlets of the log are meters, and of what. */
@@ -16,7 +17,7 @@ export function MeterSection({ rules, mayEdit }: { rules: EnergyRules; mayEdit: 
     <SideSection
       head="Meters"
       id="meters"
-      count={meters.length}
+      count={meters.length || "none"}
       note="A meter's readings come in the same log under an outlet's name. It is left out of the sums and compared with them."
     >
       {meters.length === 0 ? (
@@ -46,7 +47,7 @@ export function MeterSection({ rules, mayEdit }: { rules: EnergyRules; mayEdit: 
         </DataTable>
       )}
       {mayEdit && (
-        <details>
+        <details className={styles.more}>
           <summary>Say that an outlet is a meter</summary>
           {free.length === 0 ? (
             <p className="soft">

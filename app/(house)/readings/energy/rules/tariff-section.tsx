@@ -7,6 +7,7 @@ import { windowRows } from "@/lib/registry/tariff";
 import { dayKinds } from "@/lib/watch/energy-hour";
 import type { Tariff } from "@/lib/watch/tariff";
 import { addTariffAction } from "../actions";
+import styles from "./rules.module.css";
 import { TakeAway } from "./take-away";
 
 interface Props {
@@ -22,7 +23,7 @@ export function TariffSection({ siteId, tariffs, mayEdit, today }: Props) {
     <SideSection
       head="Tariffs"
       id="tariffs"
-      count={tariffs.length}
+      count={tariffs.length || "none"}
       note="Of two tariffs that cover a day the one that began later counts, so a rise of prices is simply added."
     >
       {tariffs.length > 0 && (
@@ -61,7 +62,7 @@ export function TariffSection({ siteId, tariffs, mayEdit, today }: Props) {
         </DataTable>
       )}
       {mayEdit && (
-        <details open={tariffs.length === 0}>
+        <details className={styles.more} open={tariffs.length === 0}>
           <summary>Add a tariff</summary>
           <ActionForm action={addTariffAction} done="The tariff is added.">
             <input type="hidden" name="siteId" value={siteId} />

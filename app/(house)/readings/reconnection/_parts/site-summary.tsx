@@ -1,0 +1,63 @@
+import Link from "next/link";
+import { cell, DataTable } from "@/app/_ui/data-table";
+import { LimitBar } from "@/app/_ui/limit-bar";
+import { PlainSection } from "@/app/_ui/side-section";
+import type { ReconnectionView } from "@/lib/registry/reconnection";
+
+const amps = (value: number) => `${Math.round(value * 10) / 10} A`;
+
+/** All circuits of a site against their devices, each leading to its own plan; circuits with nothing plugged in are counted only. */
+export function SiteSummary({ view }: { view: ReconnectionView }) {
+  const busy = view.plans.filter(({ plan }) => plan.steps.length + plan.barred.length + plan.left.length > 0);
+  const bare = view.plans.length - busy.length;
+  const all = `/readings/reconnection?site=${view.site.id}&seed=${view.seed}&show=all`;
+  return (
+    <PlainSection head="Circuits" id="circuits" aside={<Link href={all}>All plans on one page, to print</Link>}>
+      <DataTable caption="Circuits and their reconnection plans" cards>
+        <thead>
+          <tr>
+            <th scope="col">Circuit</th>
+            <th scope="col">Running together against the device</th>
+            {["Connect", "Highest start", "Warms to", "Not together", "Not at all"].map((name) => (
+              <th key={name} scope="col" className={cell.num}>
+                {name}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {busy.map(({ circuit, plan }) => (
+            <tr key={circuit.id}>
+              <th scope="row">
+                <Link href={`/readings/reconnection?circuit=${circuit.id}&seed=${view.seed}`}>{circuit.name}</Link>
+              </th>
+              <td className={cell.wide}>
+                <LimitBar seen={plan.runningAmps} allowed={circuit.deviceAmps} unit="A" size="stack" limitWord="device" />
+              </td>
+              <td className={cell.num} data-label="Connect">
+                {plan.steps.length}
+              </td>
+              <td className={cell.num} data-label="Highest start">
+                {amps(plan.peakAmps)}
+              </td>
+              <td className={cell.num} data-label="Warms to">
+                {plan.heatShare === null ? "not known" : `${Math.round(plan.heatShare * 100)} % of trip`}
+              </td>
+              <td className={cell.num} data-label="Not together">
+                {plan.left.length === 0 ? "none" : <b>{plan.left.length}</b>}
+              </td>
+              <td className={cell.num} data-label="Not at all">
+                {plan.barred.length === 0 ? "none" : <span className="over">{plan.barred.length}</span>}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </DataTable>
+      {bare > 0 && (
+        <p className="small soft">
+          {bare} {bare === 1 ? "circuit has" : "circuits have"} no appliance with a known outlet and {bare === 1 ? "is" : "are"} not listed.
+        </p>
+      )}
+    </PlainSection>
+  );
+}
