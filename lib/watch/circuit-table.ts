@@ -1,5 +1,7 @@
+import type { NamedCircuit } from "./circuit-results";
 import { longer, roomFor } from "./columns";
 import type { ExcessEpisode } from "./excess-table";
+import { legName, type PlannedOutlet } from "./outlet-plan";
 import type { OutletTable } from "./outlet-table";
 import type { ScreeningPolicy } from "./policy";
 import type { Row } from "./row";
@@ -128,6 +130,24 @@ export class CircuitTable {
     this.addedAt = longer(this.addedAt, count, Number.NEGATIVE_INFINITY);
     this.whole.grow(count);
     this.share.grow(count);
+  }
+
+  /** A circuit as its results name it, by the plan of its first outlet. */
+  named(circuit: number): NamedCircuit {
+    const { site, circuit: name } = this.planOf(circuit);
+    const northAmerican = this.isContinuous[circuit] === 1;
+    const deviceAmps = this.deviceAmps[circuit]!;
+    return { site, circuit: name ?? "", deviceAmps, northAmerican, continuousShare: this.policy.continuousShare };
+  }
+
+  /** What tells a circuit from the others: its site, its name, and its leg. */
+  key(circuit: number): string {
+    const plan = this.planOf(circuit);
+    return [plan.site, plan.circuit, legName(plan)].join("\u0000");
+  }
+
+  private planOf(circuit: number): PlannedOutlet {
+    return this.outlets.plans[this.firstOutlet[circuit]!]!;
   }
 
   join(circuit: number, outlet: number): void {

@@ -18,7 +18,7 @@ export interface DriftEpisode {
 const fewestReadings = 3;
 
 /**
- * The median running draw of each day against the appliance's own baseline, the median of its first days with readings. About 210 bytes
+ * The median running draw of each day against the appliance's own baseline, the median of its first days with readings. About 200 bytes
  * for each appliance that has run, nothing for one that has not.
  */
 export class DriftTable {
@@ -26,15 +26,15 @@ export class DriftTable {
   private place = new Int32Array(0);
   private used = 0;
   private readonly histograms = new DrawHistograms();
-  private running = new Float64Array(0);
-  private highest = new Float64Array(0);
+  private running = new Float32Array(0);
+  private highest = new Float32Array(0);
   private dayEnd = new Float64Array(0);
   private first = new Float64Array(0);
   private last = new Float64Array(0);
-  private baseline = new Float64Array(0);
+  private baseline = new Float32Array(0);
   private streakFrom = new Float64Array(0);
   private streakTo = new Float64Array(0);
-  private peak = new Float64Array(0);
+  private peak = new Float32Array(0);
   private today = new Int32Array(0);
   private baselineDays = new Uint16Array(0);
   private streak = new Uint16Array(0);

@@ -1,4 +1,4 @@
-import type { EngineTables, PlannedSite } from "./engine-tables";
+import type { EngineTables } from "./engine-tables";
 import type { RowNames } from "./row-order";
 import { carryList, carryNamed, type StateCarrier } from "./state-carrier";
 
@@ -7,12 +7,19 @@ export class EngineState {
   constructor(private readonly tables: EngineTables) {}
 
   carry(state: StateCarrier, latestMs: number): void {
-    const { outletNumbers, sites } = this.tables;
-    const outlets = [...outletNumbers].map(
-      ([name, outlet]) => [name, { carry: (part: StateCarrier) => this.carryOutlet(part, outlet) }] as const,
+    const { outletNumbers, circuits, sites } = this.tables;
+    const carriers = <Key>(numbers: Iterable<readonly [string, Key]>, carry: (part: StateCarrier, key: Key) => void) =>
+      new Map(Array.from(numbers, ([name, key]) => [name, { carry: (part: StateCarrier) => carry(part, key) }] as const));
+    carryNamed(
+      state,
+      carriers(outletNumbers, (part, outlet) => this.carryOutlet(part, outlet)),
     );
-    carryNamed(state, new Map(outlets));
-    carryNamed(state, new Map(sites.map((site) => [site.state.name, { carry: (part: StateCarrier) => this.carrySite(part, site) }])));
+    const circuitNumbers = Array.from({ length: circuits.count }, (_, circuit) => [circuits.key(circuit), circuit] as const);
+    carryNamed(
+      state,
+      carriers(circuitNumbers, (part, circuit) => circuits.carry(circuit, part)),
+    );
+    carryNamed(state, new Map(sites.map((site) => [site.name, site])));
     this.carryAppliances(state, latestMs);
   }
 
@@ -33,14 +40,6 @@ export class EngineState {
     const { receptacles } = this.tables;
     const name = state.text(receptacle < 0 ? "" : receptacles.nameOf(receptacle)) ?? "";
     return state.isReading ? receptacles.named(outlet, name) : receptacle;
-  }
-
-  private carrySite(state: StateCarrier, { state: site, circuits }: PlannedSite): void {
-    const named = [...circuits].map(
-      ([name, circuit]) => [name, { carry: (part: StateCarrier) => this.tables.circuits.carry(circuit, part) }] as const,
-    );
-    carryNamed(state, new Map(named));
-    site.carry(state);
   }
 
   private carryAppliances(state: StateCarrier, latestMs: number): void {

@@ -1,5 +1,5 @@
 import { ApplianceTable } from "./appliance-table";
-import { circuitResult, type NamedCircuit } from "./circuit-results";
+import { circuitResult } from "./circuit-results";
 import { CircuitTable } from "./circuit-table";
 import { DrawJudge } from "./draw-judge";
 import { LimitTable } from "./limit-table";
@@ -15,12 +15,6 @@ import type { ScreeningResult } from "./screening-result";
 import { addSite, siteWiring } from "./site-plan";
 import { SiteState } from "./site-state";
 
-/** A site with the circuits that its plan names, by name and leg. */
-export interface PlannedSite {
-  readonly state: SiteState;
-  readonly circuits: ReadonlyMap<string, number>;
-}
-
 /** Everything a screening knows, in tables, and those who judge by them. */
 export class EngineTables {
   readonly outlets: OutletTable;
@@ -31,7 +25,7 @@ export class EngineTables {
   readonly loads: OutletLoad;
   readonly line: LineWatch;
   readonly plugs: Plugging;
-  readonly sites: PlannedSite[] = [];
+  readonly sites: SiteState[] = [];
   /** The outlets by name; of two with one name the first. */
   readonly outletNumbers = new Map<string, number>();
 
@@ -42,13 +36,12 @@ export class EngineTables {
     report: (result: ScreeningResult) => void,
   ) {
     const limits = new LimitTable(policy);
-    const named: NamedCircuit[] = [];
     const outlets = new OutletTable(policy);
     this.outlets = outlets;
     this.appliances = new ApplianceTable((count) => this.draws.drift.grow(count));
     this.receptacles = new ReceptacleTable(outlets, (count) => this.draws.excess.grow(count));
     this.circuits = new CircuitTable(policy, outlets, (circuit, episode, continuous) =>
-      report(circuitResult(named[circuit]!, episode, continuous)),
+      report(circuitResult(this.circuits.named(circuit), episode, continuous)),
     );
     const tables = { policy, outlets, receptacles: this.receptacles, appliances: this.appliances, circuits: this.circuits, limits, report };
     this.draws = new DrawJudge(tables);
@@ -56,33 +49,38 @@ export class EngineTables {
     this.line = new LineWatch({
       policy,
       outlets,
-      report: (site, episode) => this.sites[site]!.state.addVoltage(episode),
+      report: (site, episode) => this.sites[site]!.addVoltage(episode),
     });
     this.plugs = new Plugging({ ...tables, onLeave: (receptacle, atMs) => this.draws.excess.close(receptacle, atMs) });
-    this.addSites(plans, named);
+    this.addSites(plans);
     this.addAppliances(appliances);
   }
 
-  private addSites(plans: readonly PlannedOutlet[], named: NamedCircuit[]): void {
-    const { policy, outlets, circuits } = this;
+  private addSites(plans: readonly PlannedOutlet[]): void {
+    const { outlets } = this;
     for (const table of [outlets, this.loads.excess, this.line]) table.grow(plans.length);
-    this.receptacles.grow(plans.length);
+    this.receptacles.grow(plans.reduce((sum, { receptacles }) => sum + Math.min(Math.max(receptacles, 1), 4), 0));
     const bySite = new Map<string, PlannedOutlet[]>();
-    for (const plan of plans) bySite.set(plan.site, [...(bySite.get(plan.site) ?? []), plan]);
-    for (const [name, ofSite] of bySite) {
-      const wiring = siteWiring(ofSite, policy);
-      const { neutralNominal } = wiring;
-      const state = new SiteState(name, { policy, outlets, neutralNominal, serviceOf: (tag) => this.serviceOf(tag) });
-      const added = addSite({ policy, outlets, circuits, named }, this.sites.length, ofSite, wiring);
-      this.sites.push({ state, circuits: added.circuits });
-      state.outlets.push(...added.outlets);
-      state.neutral?.outlets.push(...added.outlets.filter((outlet) => outlets.leg[outlet]! >= 0));
-      for (const outlet of added.outlets) {
-        this.line.neutrals.push(outlets.leg[outlet]! >= 0 ? state.neutral : null);
-        const { outlet: text } = outlets.plans[outlet]!;
-        if (!this.outletNumbers.has(text)) this.outletNumbers.set(text, outlet);
-      }
+    for (const plan of plans) {
+      const known = bySite.get(plan.site);
+      if (known === undefined) bySite.set(plan.site, [plan]);
+      else known.push(plan);
     }
+    for (const [name, ofSite] of bySite) this.addSite(name, ofSite);
+    for (const [outlet, plan] of outlets.plans.entries())
+      if (!this.outletNumbers.has(plan.outlet)) this.outletNumbers.set(plan.outlet, outlet);
+  }
+
+  private addSite(name: string, plans: readonly PlannedOutlet[]): void {
+    const { policy, outlets, circuits } = this;
+    const wiring = siteWiring(plans, policy);
+    const { neutralNominal } = wiring;
+    const site = new SiteState(name, { policy, outlets, neutralNominal, serviceOf: (tag) => this.serviceOf(tag) });
+    const added = addSite({ policy, outlets, circuits }, this.sites.length, plans, wiring);
+    this.sites.push(site);
+    this.line.neutrals.push(site.neutral);
+    site.outlets = Int32Array.from(added);
+    if (site.neutral !== null) site.neutral.outlets = site.outlets.filter((outlet) => outlets.leg[outlet]! >= 0);
   }
 
   private addAppliances(appliances: readonly ScreenedAppliance[]): void {
@@ -110,7 +108,7 @@ export class EngineTables {
     }
     for (let receptacle = 0; receptacle < receptacles.count; receptacle++) draws.excess.close(receptacle, atMs);
     for (let circuit = 0; circuit < circuits.count; circuit++) circuits.close(circuit, atMs);
-    for (const { state } of this.sites) for (const result of state.close()) report(result);
+    for (const site of this.sites) for (const result of site.close()) report(result);
     for (let appliance = 0; appliance < appliances.count; appliance++) draws.drift.close(appliance);
   }
 

@@ -14,7 +14,7 @@ export interface LineTables {
 
 /** Judges the line voltage that each outlet sees. */
 export class LineWatch {
-  /** The watch over the legs of an outlet's site; null where it is on none. */
+  /** The watch over the legs of each site by its number; null where it has none. */
   readonly neutrals: (NeutralWatch | null)[] = [];
   private readonly high: StretchTable;
   private readonly low: StretchTable;
@@ -27,9 +27,10 @@ export class LineWatch {
   private stretches(kind: VoltageEpisode["kind"], sign: 1 | -1): StretchTable {
     const { policy, outlets, report } = this.tables;
     return new StretchTable(sign, policy.holdSeconds * 1000, {
-      lastingMs: (outlet) => outlets.bands[outlet]?.lastingMs ?? Number.POSITIVE_INFINITY,
+      lastingMs: (outlet) => outlets.bandOf(outlet)?.lastingMs ?? Number.POSITIVE_INFINITY,
       report: (outlet, fromMs, toMs, peak) => {
-        const band = outlets.bands[outlet]!;
+        const band = outlets.bandOf(outlet);
+        if (band === null) return;
         const limit = sign > 0 ? band.high : band.low;
         const { nominal, rule } = band;
         report(outlets.site[outlet]!, { kind, outlet: outlets.plans[outlet]!.outlet, fromMs, toMs, peak, limit, nominal, rule });
@@ -49,13 +50,12 @@ export class LineWatch {
     if (Number.isNaN(volts)) return;
     outlets.volts[outlet] = volts;
     outlets.voltsAtMs[outlet] = row.atMs;
-    const band = outlets.bands[outlet]!;
+    const band = outlets.bandOf(outlet);
     if (band === null) return;
     const { high, low } = this;
     if (volts > band.high || volts < band.low || high.isOpen(outlet) || low.isOpen(outlet)) this.judge(outlet, band, row);
     if (volts < band.dip) outlets.dipAtMs[outlet] = row.atMs;
-    const neutral = this.neutrals[outlet]!;
-    if (neutral !== null && outlets.isApart[outlet] === 0) neutral.observe(row);
+    if (outlets.leg[outlet]! >= 0 && outlets.isApart[outlet] === 0) this.neutrals[outlets.site[outlet]!]?.observe(row);
   }
 
   private judge(outlet: number, band: VoltageBand, { atMs, volts }: Row): void {

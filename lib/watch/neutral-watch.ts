@@ -18,7 +18,7 @@ export interface NeutralEpisode {
  */
 export class NeutralWatch {
   /** The outlets on a leg, by number. */
-  readonly outlets: number[] = [];
+  outlets = new Int32Array(0);
   private readonly sums = new Float64Array(2);
   private readonly counts = new Int32Array(2);
   private readonly awayVolts: number;

@@ -26,7 +26,9 @@ export class OutletLoad {
     const { policy, outlets, report } = tables;
     this.holdMs = policy.holdSeconds * 1000;
     this.excess = new ExcessTable(policy, (outlet, episode) =>
-      report(overloadResult(outlets.plans[outlet]!, this.namedReceptacles(outlet), outlets.bands[outlet]?.northAmerican ?? false, episode)),
+      report(
+        overloadResult(outlets.plans[outlet]!, this.namedReceptacles(outlet), outlets.bandOf(outlet)?.northAmerican ?? false, episode),
+      ),
     );
   }
 

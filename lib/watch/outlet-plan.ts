@@ -14,3 +14,8 @@ export interface PlannedOutlet {
   readonly outletAmps: number | null;
   readonly receptacles: number;
 }
+
+/** Name of an outlet's leg, however it is written; empty where none is known. */
+export function legName(plan: PlannedOutlet): string {
+  return plan.leg?.trim().toUpperCase() ?? "";
+}

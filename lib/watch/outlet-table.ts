@@ -19,9 +19,9 @@ const never = Number.NEGATIVE_INFINITY;
 /** The outlets of a screening by number, column by column: what the plan says of each, and what its rows told. */
 export class OutletTable {
   readonly plans: PlannedOutlet[] = [];
-  /** Shared by all outlets of one nominal. */
-  readonly bands: (VoltageBand | null)[] = [];
-  private readonly bandOf = new Map<number, VoltageBand>();
+  /** The bands of the nominals there are, the first for an unknown one; and which is an outlet's. */
+  readonly bands: (VoltageBand | null)[] = [null];
+  band = new Int32Array(0);
   site = new Int32Array(0);
   circuit = new Int32Array(0);
   leg = new Int32Array(0);
@@ -59,6 +59,7 @@ export class OutletTable {
   grow(count: number): void {
     this.site = longer(this.site, count);
     this.circuit = longer(this.circuit, count);
+    this.band = longer(this.band, count);
     this.leg = longer(this.leg, count);
     this.nominalVolts = longer(this.nominalVolts, count);
     this.outletAmps = longer(this.outletAmps, count);
@@ -85,14 +86,18 @@ export class OutletTable {
     this.leg[outlet] = wiring.leg;
     this.nominalVolts[outlet] = wiring.nominalVolts ?? Number.NaN;
     this.outletAmps[outlet] = plan.outletAmps ?? Number.POSITIVE_INFINITY;
-    this.bands.push(wiring.nominalVolts === null ? null : this.band(wiring.nominalVolts));
+    this.band[outlet] = wiring.nominalVolts === null ? 0 : this.bandNumber(wiring.nominalVolts);
     return outlet;
   }
 
-  private band(nominal: number): VoltageBand {
-    const known = this.bandOf.get(nominal) ?? voltageBand(nominal, this.policy);
-    this.bandOf.set(nominal, known);
-    return known;
+  private bandNumber(nominal: number): number {
+    const known = this.bands.findIndex((band) => band?.nominal === nominal);
+    return known > 0 ? known : this.bands.push(voltageBand(nominal, this.policy)) - 1;
+  }
+
+  /** The voltages that are let pass at an outlet; null where its nominal is unknown. */
+  bandOf(outlet: number): VoltageBand | null {
+    return this.bands[this.band[outlet]!]!;
   }
 
   /** A row of it was judged. */

@@ -44,7 +44,7 @@ export class RowJudge {
 
   private settleTrips(outlet: number, atMs: number): void {
     const { sites, outlets } = this.tables;
-    const site = sites[outlets.site[outlet]!]!.state;
+    const site = sites[outlets.site[outlet]!]!;
     if (atMs <= site.tripDueMs) return;
     site.settleTrips(atMs);
     this.findTripDue();
@@ -52,7 +52,7 @@ export class RowJudge {
 
   /** When the next trip of any site can be settled. */
   private findTripDue(): void {
-    this.tripDueMs = this.tables.sites.reduce((least, { state }) => Math.min(least, state.tripDueMs), Number.POSITIVE_INFINITY);
+    this.tripDueMs = this.tables.sites.reduce((least, site) => Math.min(least, site.tripDueMs), Number.POSITIVE_INFINITY);
   }
 
   /** Whether a row not newer than the last one of its receptacle says anything new; counted when it does not. */
@@ -91,7 +91,7 @@ export class RowJudge {
     const { receptacle } = row;
     const outlet = receptacles.outlet[receptacle]!;
     const { atMs } = row;
-    sites[outlets.site[outlet]!]!.state.addTrip({
+    sites[outlets.site[outlet]!]!.addTrip({
       atMs,
       outlet: outlets.plans[outlet]!.outlet,
       receptacle: receptacles.nameOf(receptacle) || null,

@@ -1,6 +1,5 @@
-import type { NamedCircuit } from "./circuit-results";
 import type { CircuitTable } from "./circuit-table";
-import type { PlannedOutlet } from "./outlet-plan";
+import { legName, type PlannedOutlet } from "./outlet-plan";
 import type { OutletTable } from "./outlet-table";
 import type { ScreeningPolicy } from "./policy";
 
@@ -9,10 +8,6 @@ function commonVolts(outlets: readonly PlannedOutlet[]): number | null {
   const counts = new Map<number, number>();
   for (const { volts } of outlets) if (volts !== null) counts.set(volts, (counts.get(volts) ?? 0) + 1);
   return [...counts].sort((a, b) => b[1] - a[1] || a[0] - b[0])[0]?.[0] ?? null;
-}
-
-function legName(plan: PlannedOutlet): string {
-  return plan.leg?.trim().toUpperCase() ?? "";
 }
 
 /** What the plan of one site says of its supply. */
@@ -43,37 +38,28 @@ export interface PlanTables {
   readonly policy: ScreeningPolicy;
   readonly outlets: OutletTable;
   readonly circuits: CircuitTable;
-  /** The circuits by number, as their results name them. */
-  readonly named: NamedCircuit[];
 }
 
-/** Adds the outlets of one site, number `site`, with their circuits; gives the outlets' numbers, and the circuits' by name and leg. */
-export function addSite(
-  tables: PlanTables,
-  site: number,
-  plans: readonly PlannedOutlet[],
-  wiring: SiteWiring,
-): { readonly outlets: number[]; readonly circuits: Map<string, number> } {
+/** Adds the outlets of one site, number `site`, with their circuits; gives the outlets' numbers. */
+export function addSite(tables: PlanTables, site: number, plans: readonly PlannedOutlet[], wiring: SiteWiring): number[] {
   const circuits = new Map<string, number>();
-  const outlets = plans.map((plan) => {
+  return plans.map((plan) => {
     const circuit = circuitOf(tables, circuits, plan, wiring.hasLow);
     const leg = wiring.isLow(plan) ? wiring.legs.indexOf(legName(plan)) : -1;
     const outlet = tables.outlets.add(plan, { site, circuit, leg, nominalVolts: plan.volts ?? wiring.common });
     if (circuit >= 0) tables.circuits.join(circuit, outlet);
     return outlet;
   });
-  return { outlets, circuits };
 }
 
 /** The number of an outlet's circuit, each leg of a circuit by itself; -1 where the plan does not say what its device is. */
 function circuitOf(tables: PlanTables, circuits: Map<string, number>, plan: PlannedOutlet, northAmerican: boolean): number {
-  const { circuit, deviceAmps, site } = plan;
+  const { circuit, deviceAmps } = plan;
   if (circuit === null || deviceAmps === null || deviceAmps <= 0) return -1;
   const key = `${circuit}\u0000${legName(plan)}`;
   const known = circuits.get(key);
   if (known !== undefined) return known;
   const made = tables.circuits.add(deviceAmps, northAmerican);
   circuits.set(key, made);
-  tables.named.push({ site, circuit, deviceAmps, northAmerican, continuousShare: tables.policy.continuousShare });
   return made;
 }

@@ -20,7 +20,7 @@ export interface SiteTables {
 /** One site: the supply that all its outlets see, and its trips. */
 export class SiteState {
   /** Its outlets by number. */
-  readonly outlets: number[] = [];
+  outlets = new Int32Array(0);
   /** When the next trip can be settled against the supply, ms. */
   tripDueMs = Number.POSITIVE_INFINITY;
   readonly neutral: NeutralWatch | null;
@@ -67,7 +67,7 @@ export class SiteState {
     const { policy, outlets, neutralNominal, serviceOf } = this.tables;
     this.settleTrips(Number.POSITIVE_INFINITY);
     this.neutral?.close();
-    const byName = new Map(this.outlets.map((outlet) => [outlets.plans[outlet]!.outlet, outlet]));
+    const byName = new Map(Array.from(this.outlets, (outlet) => [outlets.plans[outlet]!.outlet, outlet] as const));
     const seen = (outlet: number | undefined): Service | null =>
       outlet === undefined ? null : { firstMs: outlets.firstMs[outlet]!, lastMs: outlets.lastMs[outlet]! };
     return [
