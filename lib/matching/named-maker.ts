@@ -7,12 +7,25 @@ const mostWords = 3;
 const shortestName = 3;
 const shortestNearName = 6;
 
+const names = new Map<string, string>();
+const mostNames = 20_000;
+
+/** The maker's name as it would run together in a text; remembered, since a registry repeats few makers. */
+function runTogether(brand: string): string {
+  const known = names.get(brand);
+  if (known !== undefined) return known;
+  const key = makerKey(brand).toLowerCase();
+  if (names.size >= mostNames) names.clear();
+  names.set(brand, key);
+  return key;
+}
+
 /**
  * Whether a notice's own words name a maker: one to three neighbouring words that make up the name, letters and digits
  * only. In the title one slip is forgiven. `words` is lower case, blanks between and around.
  */
 export function isMakerNamed(brand: string, text: { readonly titleWords: string; readonly textWords: string }): boolean {
-  const key = makerKey(brand).toLowerCase();
+  const key = runTogether(brand);
   if (key.length < shortestName) return false;
   if (hasRun(text.textWords, (run) => run === key)) return true;
   return (
@@ -22,6 +35,7 @@ export function isMakerNamed(brand: string, text: { readonly titleWords: string;
 
 function hasRun(text: string, isName: (run: string) => boolean): boolean {
   const words = text.trim().split(" ");
+  if (words[0] === "") return false;
   for (let from = 0; from < words.length; from++) {
     let run = "";
     for (let to = from; to < Math.min(words.length, from + mostWords); to++) {
