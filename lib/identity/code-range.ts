@@ -38,7 +38,17 @@ function readingsInShape(code: string, { from, to }: CodeBounds): string[] | Win
   return readings;
 }
 
-function compareEqualLength(code: string, bounds: CodeBounds): WindowVerdict {
+/** Bounds in one shape: a letter beside a digit that it is confused with is that digit, as `COO3` beside `C406`. */
+function inOneShape({ from, to }: CodeBounds): CodeBounds {
+  const shaped = (own: string, other: string): string =>
+    [...own].map((character, at) => (isDigit(other[at]) && mayBeDigit(character) ? foldConfusable(character) : character)).join("");
+  const low = shaped(from, to);
+  const high = shaped(to, low);
+  return low === from && high === to ? { from, to } : inOneShape({ from: low, to: high });
+}
+
+function compareEqualLength(code: string, printed: CodeBounds): WindowVerdict {
+  const bounds = inOneShape(printed);
   const readings = readingsInShape(code, bounds);
   if (!Array.isArray(readings)) return readings;
   const isRing = bounds.from > bounds.to;

@@ -54,17 +54,20 @@ export function distinctiveMakerKey(words: readonly string[]): string {
   return (own.length > 0 ? own : words).join("");
 }
 
-/** Short names are one letter from each other by nature; below this length only equality counts. */
+/** Short names are one letter from each other by nature; below this length none may differ. */
 const shortestNearName = 5;
+/** What is left of a name that lost a letter. */
+const shortestCutName = 3;
 
-/** A key pressed twice, which makes no other name even of a short one. */
-function isDoubled(read: string, meant: string): boolean {
-  return meant.length >= 2 && read.length === meant.length + 1 && oneEditBetween(read, meant) === "doubled";
+/** A key pressed twice or not at all, which seldom makes another maker's name even of a short one. */
+function isMistyped(read: string, meant: string): boolean {
+  const slip = oneEditBetween(read, meant);
+  return slip === "doubled" || (slip === "dropped" && read.length >= shortestCutName);
 }
 
 function isNear(left: string, right: string): boolean {
   if (left.length === right.length && confusableKey(left) === confusableKey(right)) return true;
-  if (isDoubled(left, right) || isDoubled(right, left)) return true;
+  if (isMistyped(left, right) || isMistyped(right, left)) return true;
   if (Math.max(left.length, right.length) < shortestNearName || Math.min(left.length, right.length) < shortestNearName - 1) return false;
   return isWithinOneEdit(left, right);
 }
