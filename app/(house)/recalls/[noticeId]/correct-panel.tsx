@@ -68,7 +68,13 @@ export function CorrectPanel({ notice, review, chosen }: CorrectPanelProps) {
         </ul>
       )}
       <h3>{statements.length > 0 ? "Or add what it says besides" : "What does it say?"}</h3>
-      <AddForm key={passage} {...about} passage={passage} syntax={patternSyntax} text={words.quote.length <= 60 ? words.quote : ""} />
+      <AddForm
+        key={passage}
+        {...about}
+        passage={passage}
+        syntax={patternSyntax}
+        text={/^\S{2,40}$/.test(words.quote) && /\d/.test(words.quote) ? words.quote : ""}
+      />
       {isUnread && (
         <>
           <h3>Or it says nothing that an appliance could be compared with</h3>

@@ -21,7 +21,7 @@ export function Covers(props: { noticeId: string; statements: readonly CoveredSt
   const kinds = order.filter((kind) => statements.some(({ statement }) => statement.kind === kind));
   const statesModels = kinds.includes("model") || kinds.includes("all_models");
   return (
-    <>
+    <div>
       <dl className={styles.covers}>
         {kinds.map((kind) => (
           <Fragment key={kind}>
@@ -46,7 +46,7 @@ export function Covers(props: { noticeId: string; statements: readonly CoveredSt
         In a model or serial # is one digit, @ one letter, ? any character, * any run of them.
         {mayCorrect && " Press a statement to take it out."}
       </p>
-    </>
+    </div>
   );
 }
 

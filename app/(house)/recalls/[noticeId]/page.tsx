@@ -119,10 +119,15 @@ function Concerned({ total }: { total: number }) {
   );
 }
 
-/** The passages that were not understood, at the top, each one key press from its correction. */
+const unreadShown = 8;
+
+/** The passages that were not understood, at the top, each one key press from its correction; several can be answered together. */
 function Unread({ notice, coverage, hrefOf }: { notice: Notice; coverage: Coverage; hrefOf: ((words: WordsAt) => string) | null }) {
-  const unread = coverage.spans.filter(({ kind }) => kind === "unread");
-  if (unread.length === 0) return null;
+  const unread = coverage.spans.filter(({ kind }) => kind === "unread").sort((a, b) => a.start - b.start);
+  const [first] = unread;
+  if (!first) return null;
+  const beside = unread.filter(({ field, index }) => field === first.field && index === first.index);
+  const together = { field: first.field, index: first.index ?? 0, start: first.start, end: Math.max(...beside.map(({ end }) => end)) };
   return (
     <section className={own.unread} aria-label="Not understood">
       <p>
@@ -130,7 +135,7 @@ function Unread({ notice, coverage, hrefOf }: { notice: Notice; coverage: Covera
         then an appliance that only these words mean is not found.
       </p>
       <ul>
-        {unread.map(({ field, index = 0, start, end }) => (
+        {unread.slice(0, unreadShown).map(({ field, index = 0, start, end }) => (
           <li key={`${field} ${index} ${start}`}>
             <q>{fieldText(notice, field, index)?.slice(start, end)}</q>{" "}
             {hrefOf && (
@@ -141,6 +146,14 @@ function Unread({ notice, coverage, hrefOf }: { notice: Notice; coverage: Covera
           </li>
         ))}
       </ul>
+      {unread.length > unreadShown && <p className="small soft">{unread.length - unreadShown} more are marked below.</p>}
+      {hrefOf && beside.length > 1 && (
+        <p>
+          <Link href={hrefOf(together)} scroll={false}>
+            Read these {beside.length} together, from the first to the last
+          </Link>
+        </p>
+      )}
     </section>
   );
 }

@@ -1,6 +1,7 @@
 "use client";
 
 import { type KeyboardEvent, type ReactNode, useEffect, useId, useRef } from "react";
+import styles from "./marked-notice.module.css";
 
 const marksIn = (place: HTMLElement | null) => [...(place?.querySelectorAll<HTMLElement>("[data-mark]") ?? [])];
 
@@ -35,7 +36,7 @@ export function MarkPath({ marks: count, mayCorrect, children }: { marks: number
   };
   return (
     <section ref={place} onKeyDown={move} aria-label="The notice with its marks" aria-describedby={hint}>
-      <p id={hint} className="small soft noprint">
+      <p id={hint} className={`small soft noprint ${styles.path}`}>
         {count} {count === 1 ? "mark" : "marks"}. Tab reaches them, the arrow keys go from mark to mark
         {mayCorrect ? ", Enter corrects what was read there." : "."}
       </p>

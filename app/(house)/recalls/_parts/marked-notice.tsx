@@ -78,6 +78,12 @@ const mostReadings = 12;
 
 function Reading({ kind, reads }: MarkedParagraph["readings"][number]) {
   const shown = reads.slice(0, mostReadings).join(", ");
+  if (kind === "unread")
+    return (
+      <p>
+        <Letter kind={kind} /> {markLooks[kind].words}: a person must read this
+      </p>
+    );
   return (
     <p>
       <Letter kind={kind} /> {markLooks[kind].words}: <Code wrap>{shown.replaceAll("..", " to ")}</Code>

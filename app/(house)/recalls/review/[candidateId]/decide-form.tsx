@@ -119,7 +119,9 @@ export function DecideForm(props: DecideFormProps) {
             for a second person to check and close: <Link href="/findings">findings</Link>.
           </p>
         )}
-        <p className="small soft">Signed {signer}. Stands until the notice is amended; then it comes back here.</p>
+        <p className="small soft">
+          Signed {signer}. Stands until the notice is amended or what is known says otherwise; then it comes back here, with what changed.
+        </p>
       </div>
       {children}
     </form>

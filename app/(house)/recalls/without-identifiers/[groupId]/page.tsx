@@ -184,7 +184,7 @@ function Row({ row, numbers, mayDecide }: { row: CandidateRow; numbers: readonly
         </span>
       </td>
       <td className={cell.wide}>{placeWords(row.place)}</td>
-      <td className={cell.wide}>{numbers.join(", ")}</td>
+      <td className={cell.wide}>{[...numbers].sort().join(", ")}</td>
     </tr>
   );
 }
