@@ -34,6 +34,9 @@ const verbsOfPlace =
   /^(?:located|printed|found|stamped|appears?|displayed|represented|written|engraved|embossed|etched|molded|imprinted|visible|labeled|marked|affixed|available|prior|shown|posted|accessible|identified|determine)$/;
 const joins = /^(?:,|;|from|through|and|or|&|\/|:|\(|\)|\[|\]|•|·|-|–|—|either|both|plus|also|the|following|one|of)$/;
 
+/** As many cues in a row ("model numbers and item numbers:") may stand before a value. */
+const mostCues = 8;
+
 interface Walk {
   readonly tokens: readonly Token[];
   readonly slot: Slot;
@@ -46,6 +49,8 @@ interface Walk {
   excluded: boolean;
   /** The exception was begun inside brackets, with which it ends. */
   excludedInBrackets: boolean;
+  /** Cues passed since the last value. */
+  cues: number;
   /** Open brackets since the cue. */
   depth: number;
   /** Plain words since the cue or the last value. */
@@ -65,6 +70,7 @@ export function readCodeList(tokens: readonly Token[], cue: Cue, before: Operato
     operator: before,
     excluded: false,
     excludedInBrackets: false,
+    cues: 0,
     depth: 0,
     idle: 0,
     quoted: false,
@@ -173,6 +179,8 @@ function passCue(walk: Walk, cue: Cue): boolean {
   }
   if (cue.slot !== walk.slot && !(cue.slot === "sold" && walk.depth > 0)) return false;
   if (walk.items.length > 0 && walk.depth === 0 && walk.idle > 0) return false;
+  walk.cues += 1;
+  if (walk.cues > mostCues) return false;
   walk.at = cue.next;
   return true;
 }
@@ -240,6 +248,7 @@ function take(walk: Walk): boolean {
   else walk.items.push({ ...item, from: printedCode(token.text), to: null, end: token.end });
   walk.at = range?.next ?? open?.next ?? walk.at + 1;
   walk.idle = 0;
+  walk.cues = 0;
   if (walk.slot === "model" && !range && lowerAt(walk.tokens, walk.at) === "series" && item.operator === "exact") {
     walk.items[walk.items.length - 1] = { ...item, operator: "begins", from: printedCode(token.text), to: null, end: token.end };
     walk.at += 1;
