@@ -57,8 +57,7 @@ export function compareProduct(category: ProductName | null, notice: CoveredNoti
   if (agreement === "same" || agreement === "related") return agreement;
   if (category.words.every((word) => namelessKinds.has(word))) return "unknown";
   if (isMentioned(notice.titleWords, category)) return "related";
-  const saysLittle = category.kind === null || notice.products.every(({ kind }) => kind === null);
-  return saysLittle && isMentioned(notice.textWords, category) ? "related" : agreement;
+  return category.kind === null && isMentioned(notice.textWords, category) ? "related" : agreement;
 }
 
 /** Whether the model is the excluded one with a suffix, and listed by no more than a pattern. */
