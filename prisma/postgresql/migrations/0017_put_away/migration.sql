@@ -1,0 +1,8 @@
+-- AlterTable
+ALTER TABLE "SiteStream" DROP COLUMN "heldAt",
+DROP COLUMN "heldWhy",
+ADD COLUMN     "anchor" BYTEA;
+
+-- AlterTable
+ALTER TABLE "ReadingRetention" DROP COLUMN "heldAt",
+DROP COLUMN "heldWhy";
