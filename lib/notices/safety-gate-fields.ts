@@ -28,10 +28,11 @@ export type Alert = Readonly<Record<AlertField, string>>;
 /**
  * Names of the fields, in small letters and digits only, as the XML of the weekly report and the tables of the web site print them.
  *
- * Confirmed by public samples of the weekly report's XML: caseNumber, reference, category, product, brand, name,
- * type_numberOfModel, batchNumber, barcode, batchNumber_barcode, description, riskType, danger, measures, level,
- * notifyingCountry, countryOfOrigin, URLrecall, and report_date of the report. From memory: productionDates, onlineTrader, and all
- * headings of the tables ("Alert number", "Type / number of model", "Batch number / Barcode", "Risk type" ...).
+ * Confirmed by samples of the weekly report's XML that public material quotes, not by the publisher's own description: caseNumber,
+ * reference, category, product, brand, name, type_numberOfModel, batchNumber, barcode, batchNumber_barcode, description, riskType,
+ * danger, measures, level, notifyingCountry, countryOfOrigin, URLrecall; report_date of the report; and weeklyReport with
+ * publicationDate and URL in the list of reports. From memory: productionDates, onlineTrader, and all headings of the tables
+ * ("Alert number", "Type / number of model", "Batch number / Barcode", "Risk type" ...).
  */
 const names: Readonly<Record<AlertField, readonly string[]>> = {
   number: ["casenumber", "alertnumber", "notificationnumber", "referencenumber"],
