@@ -15,7 +15,7 @@ export interface TableHeader {
 }
 
 const headingWord =
-  /^(?:models?|numbers?|nos?|nos?\.|#|#s|serial|codes?|upcs?|skus?|sku#|item#|model#|dates?|ranges?|brands?|names?|products?|description|sizes?|manufactured|manufacture|sold|items?|colou?rs?|styles?|series|location|begins?|beginning|starting|starts?|ending|ends?|with|must|and|from|to|first|last|recalled|types?|units?|packaging|dimensions|catalog|part|lot|batch|of|six|entries|mustbegin|quantity|quantities|capacity|finish|wattage|subject|recall|pattern|harness|refrigerator|production|affected|configuration|\(|\)|s|:|\/|…|model\/item)$/;
+  /^(?:models?|numbers?|nos?|nos?\.|#|#s|serial|codes?|upcs?|skus?|sku#|item#|model#|dates?|ranges?|brands?|names?|products?|description|sizes?|manufactured|manufacture|sold|at|items?|colou?rs?|styles?|series|location|begins?|beginning|starting|starts?|ending|ends?|with|must|and|from|to|first|last|recalled|types?|units?|packaging|dimensions|catalog|part|lot|batch|of|six|entries|mustbegin|quantity|quantities|capacity|finish|wattage|subject|recall|pattern|harness|refrigerator|production|affected|configuration|\(|\)|s|:|\/|…|model\/item)$/;
 const columnWord: readonly (readonly [RegExp, Column])[] = [
   [/^serial$/, "serial"],
   [/^upcs?$/, "upc"],
@@ -23,7 +23,7 @@ const columnWord: readonly (readonly [RegExp, Column])[] = [
   [/^(?:lot|batch)$/, "dateCode"],
   [/^(?:manufactured|manufacture|production)$/, "made"],
   [
-    /^(?:brands?|description|colou?rs?|sizes?|names?|location|packaging|dimensions|capacity|finish|wattage|quantity|pattern|harness|configuration)$/,
+    /^(?:brands?|description|colou?rs?|sizes?|names?|location|packaging|dimensions|capacity|finish|wattage|quantity|pattern|harness|configuration|sold)$/,
     "other",
   ],
 ];
