@@ -107,26 +107,42 @@ interface Measured {
   readonly n: number;
 }
 
-function measure({ queries: count, ask }: Way, all: readonly Query[]): Measured {
-  const queries = all.slice(0, count);
+/** Every way is asked the whole lot this often, and its fastest round counts: everything else on the machine only adds. */
+const rounds = 3;
+
+/** The time of one round and how many answers it gave. */
+function fastestRound(queries: readonly Query[], ask: Way["ask"]): { ms: number; answers: number } {
+  let fastest = Number.POSITIVE_INFINITY;
+  let answers = 0;
+  const count = (): void => {
+    answers++;
+  };
+  for (let round = 0; round < rounds; round++) {
+    answers = 0;
+    const started = performance.now();
+    for (const query of queries) ask(query, count);
+    fastest = Math.min(fastest, performance.now() - started);
+  }
+  return { ms: fastest, answers };
+}
+
+function measure({ queries: asked, ask }: Way, all: readonly Query[]): Measured {
+  const queries = all.slice(0, asked);
   warmUp(queries, ask);
   let right = 0;
-  let results = 0;
-  const started = performance.now();
   for (const query of queries) {
     let isRight = false;
     ask(query, (notice) => {
-      results++;
       if (query.covering.includes(notice)) isRight = true;
     });
     if (isRight) right++;
   }
-  const ms = performance.now() - started;
+  const { ms, answers } = fastestRound(queries, ask);
   const rounded = (value: number): number => Math.round(value * 1000) / 1000;
   return {
     microseconds: rounded((ms * 1000) / queries.length),
     recall: rounded(right / queries.length),
-    perQuery: rounded(results / queries.length),
+    perQuery: rounded(answers / queries.length),
     n: queries.length,
   };
 }
