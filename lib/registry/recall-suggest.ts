@@ -2,6 +2,7 @@ import type { Actor } from "@/lib/access/actor";
 import { requirePermission } from "@/lib/access/permissions";
 import { siteScope } from "@/lib/access/site-scope";
 import { makerKey } from "@/lib/identity/maker";
+import { modelKey } from "@/lib/identity/model-number";
 import type { Db } from "@/lib/store/client";
 import { findKnownModels, findNoticeNames, latestRecordNumber } from "@/lib/store/suggestion-queries";
 import { buildSuggestionIndex, type Suggestion, type SuggestionIndex } from "./suggestion-index";
@@ -31,17 +32,25 @@ function makerSuggestions(models: readonly KnownModel[], notices: readonly Notic
   }));
 }
 
-/** Each model once: of the registry first, then those that only notices name. */
+/** Each model once, however it is written: of the registry first, then those that only notices name. */
 function modelSuggestions(models: readonly KnownModel[], notices: readonly NoticeName[]): Suggestion[] {
-  const found = new Map<string, Suggestion>();
-  const add = (label: string, detail: string, href: string) => {
-    if (!found.has(label)) found.set(label, { kind: "model", label, detail, href });
-  };
+  const keyOf = (brand: string | null, model: string) => `${makerKey(brand ?? "")} ${modelKey(model)}`;
+  const known = new Map<string, { brand: string | null; model: string; appliances: number }>();
   for (const { brand, model, appliances } of models) {
-    if (model !== null) add(`${brand ?? ""} ${model}`.trim(), count(appliances, "appliance"), appliancesOf(model));
+    if (model === null) continue;
+    const one = known.get(keyOf(brand, model)) ?? { brand, model, appliances: 0 };
+    known.set(keyOf(brand, model), { ...one, appliances: one.appliances + appliances });
   }
+  const label = (brand: string | null | undefined, model: string) => `${brand ?? ""} ${model}`.trim();
+  const found = new Map<string, Suggestion>();
+  for (const [key, { brand, model, appliances }] of known)
+    found.set(key, { kind: "model", label: label(brand, model), detail: count(appliances, "appliance"), href: appliancesOf(model) });
   for (const { number, brands, models: listed, id } of notices) {
-    for (const model of listed) add(`${brands[0] ?? ""} ${model}`.trim(), `in notice ${number}`, `/recalls/${id}`);
+    for (const model of listed) {
+      const key = keyOf(brands[0] ?? null, model);
+      if (!found.has(key))
+        found.set(key, { kind: "model", label: label(brands[0], model), detail: `in notice ${number}`, href: `/recalls/${id}` });
+    }
   }
   return [...found.values()];
 }

@@ -14,7 +14,7 @@ export interface Suggestion {
 
 export interface SuggestionIndex {
   readonly size: number;
-  /** Suggestions for what is typed so far, makers before models before notices, each kind best first. */
+  /** Suggestions for what is typed so far: the kind with the nearest first, each kind best first. */
   suggest(typed: string): Suggestion[];
 }
 
@@ -24,8 +24,14 @@ const mostOf: Readonly<Record<SuggestionKind, number>> = { maker: 3, model: 5, n
 const shortlisted = 250;
 const longestTyped = 80;
 const mostWords = 6;
-/** Found by trying on misspelt queries: looser brings in other makers, stricter loses swapped letters in short words. */
-const threshold = 0.4;
+/** How much of a word may be wrong, found by trying on misspelt queries: a slip in a short word makes another word of it. */
+const threshold = { short: 0.25, long: 0.4 };
+const longWord = 6;
+
+interface Found {
+  readonly distance: number;
+  readonly suggestions: readonly Suggestion[];
+}
 
 interface Entry {
   readonly suggestion: Suggestion;
@@ -87,13 +93,13 @@ class KindIndex {
     return ranked.slice(0, shortlisted).flatMap(({ id }) => this.entries[id] ?? []);
   }
 
-  /** The best entries, all words of which are found in them with a slip or two. */
-  find(words: readonly string[], most: number): Suggestion[] {
+  /** The best entries, all words of which are found in them with a slip or two, and how far the best of them is from what is typed. */
+  find(words: readonly string[], most: number): Found {
     const entries = this.shortlist(words);
-    if (entries.length === 0) return [];
-    const fuse = new Fuse(entries, { keys: ["text"], threshold, ignoreLocation: true });
-    const found = fuse.search({ $and: words.map((word) => ({ text: word })) }, { limit: most });
-    return found.map(({ item }) => item.suggestion);
+    const isShort = words.some(({ length }) => length < longWord);
+    const options = { keys: ["text"], threshold: isShort ? threshold.short : threshold.long, ignoreLocation: true, includeScore: true };
+    const found = new Fuse(entries, options).search({ $and: words.map((word) => ({ text: word })) }, { limit: most });
+    return { distance: found[0]?.score ?? 1, suggestions: found.map(({ item }) => item.suggestion) };
   }
 }
 
@@ -108,7 +114,8 @@ export function buildSuggestionIndex(suggestions: readonly Suggestion[]): Sugges
         .filter((word) => word !== "")
         .slice(0, mostWords);
       if (words.join("").length < 2) return [];
-      return indexes.flatMap(({ kind, index }) => index.find(words, mostOf[kind]));
+      const found = indexes.map(({ kind, index }) => index.find(words, mostOf[kind]));
+      return found.sort((a, b) => a.distance - b.distance).flatMap(({ suggestions }) => suggestions);
     },
   };
 }

@@ -30,7 +30,12 @@ describe("what a search box offers", () => {
     expect(labels(typed)).toContain(wanted);
   });
 
-  it("puts makers before models before notices, and leaves out what has nothing in common", () => {
+  it("puts what is nearest first, whatever its kind", () => {
+    expect(index.suggest("heaters")[0]?.kind).toBe("notice");
+    expect(labels("heatr")).toEqual(["26-114 Keldamar Recalls Convection Heaters Due to Fire Hazard"]);
+  });
+
+  it("puts makers before models before notices that are as near, and leaves out what has nothing in common", () => {
     expect(index.suggest("keldamar").map(({ kind }) => kind)).toEqual(["maker", "model", "notice"]);
     expect(labels("keldamar")).not.toContain("Sundrake");
     expect(labels("zzqx")).toEqual([]);

@@ -1,5 +1,5 @@
 import Link from "next/link";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { DataTable } from "@/app/_ui/data-table";
 import { tickClass } from "@/app/_ui/field";
 import { TagChip } from "@/app/_ui/tag-chip";
 import type { IdenticalAppliance } from "@/lib/registry/review";
@@ -100,11 +100,11 @@ function Row({ item, isChosen, isHere }: { item: IdenticalAppliance; isChosen: b
       <td>
         <TagChip tag={tag} href={isHere ? `/appliances/${id}` : `/recalls/review/${candidate.id}`} />
       </td>
-      <td className={cell.gone}>
-        <b>{place.unit ?? "shared area"}</b> {place.outlet ?? ""}
+      <td className={styles.place}>
+        <b>{place.unit ?? "shared area"}</b> <span>{place.outlet ?? ""}</span>
       </td>
       <td className={serial ? styles.serial : "mute nw"}>{serial ?? "not read"}</td>
-      <td className="soft">{stateOf(item)}</td>
+      <td className={`soft ${styles.state}`}>{stateOf(item)}</td>
     </tr>
   );
 }

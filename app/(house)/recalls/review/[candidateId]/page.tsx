@@ -52,6 +52,7 @@ export default async function ReviewPage(props: { params: Promise<{ candidateId:
       {chosen.told !== undefined && <JustTold value={chosen.told} />}
       <Standing review={review} />
       {review.since && review.decisions[0] && <Since since={review.since} decidedAt={review.decisions[0].at} />}
+      {candidate.ask && <AskPanel candidateId={candidateId} ask={candidate.ask} coverage={coverage} mayAnswer={mayAnswer} />}
       <div className={styles.twoUp}>
         <Appliance review={review} />
         <section className={styles.notice}>
@@ -70,7 +71,6 @@ export default async function ReviewPage(props: { params: Promise<{ candidateId:
       <PlainSection head="Field by field">
         <FieldTable reasons={candidate.reasons} ask={candidate.ask} score={candidate.score} />
       </PlainSection>
-      {candidate.ask && <AskPanel candidateId={candidateId} ask={candidate.ask} coverage={coverage} mayAnswer={mayAnswer} />}
       {mayDo(actor, "decide candidates", siteId) ? (
         <DecideForm
           key={`${candidateId} ${chosen.choose ?? ""} ${chosen.verdict ?? ""}`}
