@@ -102,7 +102,7 @@ function Meters({ view }: { view: EnergyView }) {
   const named = (list: readonly { id: string; name: string }[], id: string | null) => list.find((one) => one.id === id)?.name;
   return (
     <PlainSection head="Meters" id="meters">
-      <DataTable caption="Meters against the outlets behind them, over the hours that each measured">
+      <DataTable caption="Meters against the outlets behind them, over the hours that each measured" cards>
         <thead>
           <tr>
             <th scope="col">Meter</th>
@@ -119,9 +119,13 @@ function Meters({ view }: { view: EnergyView }) {
             <tr key={line.outletId}>
               <th scope="row">{named(names.outlets, line.outletId)}</th>
               <td>{line.circuitId === null ? "the site" : `circuit ${named(names.circuits, line.circuitId) ?? "gone"}`}</td>
-              <td className={cell.num}>{microjouleWords(line.metered)} kWh</td>
-              <td className={cell.num}>{microjouleWords(line.outlets)} kWh</td>
-              <td className={cell.num}>
+              <td className={cell.num} data-label="meter">
+                {microjouleWords(line.metered)} kWh
+              </td>
+              <td className={cell.num} data-label="outlets">
+                {microjouleWords(line.outlets)} kWh
+              </td>
+              <td className={cell.num} data-label="not at an outlet">
                 <span className={line.unmetered < 0n ? "over" : undefined}>{microjouleWords(line.unmetered)} kWh</span>
               </td>
             </tr>

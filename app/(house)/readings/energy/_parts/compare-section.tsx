@@ -6,7 +6,7 @@ import styles from "./energy.module.css";
 import { dayWords, kwhWords, percent } from "./energy-words";
 
 function daysWords({ values, leftOut }: ComparedDays): string {
-  const out = leftOut === 0 ? "" : `; ${leftOut} left out, because less than 90 % of them was measured`;
+  const out = leftOut === 0 ? "" : `; ${leftOut} left out, because less than 90\u00a0% of them was measured`;
   return `${values.length} ${values.length === 1 ? "day" : "days"} compared${out}`;
 }
 

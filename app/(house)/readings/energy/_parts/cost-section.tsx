@@ -13,7 +13,7 @@ export function CostSection({ view }: { view: EnergyView }) {
       {cost.lines.length === 0 ? (
         <p className="soft">{hasTariff ? "No tariff covers these days." : "This site has no tariff yet, so no cost is shown."}</p>
       ) : (
-        <DataTable caption="Cost by price">
+        <DataTable caption="Cost by price" cards>
           <thead>
             <tr>
               <th scope="col">Tariff</th>
@@ -29,12 +29,16 @@ export function CostSection({ view }: { view: EnergyView }) {
             {cost.lines.map((line) => (
               <tr key={`${line.tariff} ${line.window} ${line.price}`}>
                 <td>{line.tariff}</td>
-                <td>{line.window}</td>
-                <td className={cell.num}>{microjouleWords(line.microjoules)} kWh</td>
-                <td className={cell.num}>
+                <td data-label="hours">{line.window}</td>
+                <td className={cell.num} data-label="energy">
+                  {microjouleWords(line.microjoules)} kWh
+                </td>
+                <td className={cell.num} data-label="price of a kWh">
                   {line.currency} {line.price}
                 </td>
-                <td className={cell.num}>{money(line.currency, line.cost)}</td>
+                <td className={cell.num} data-label="cost">
+                  {money(line.currency, line.cost)}
+                </td>
               </tr>
             ))}
             {cost.totals.map(({ currency, cost: total }) => (

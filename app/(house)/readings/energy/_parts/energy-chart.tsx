@@ -98,7 +98,7 @@ function BarTable({ view }: { view: Shown }) {
   return (
     <details>
       <summary>The figures behind this chart</summary>
-      <DataTable caption={`Energy of ${view.subject} each ${view.step}`} showCaption>
+      <DataTable caption={`Energy of ${view.subject} each ${view.step}`} showCaption cards>
         <thead>
           <tr>
             <th scope="col">{view.step === "day" ? "Day" : "Hour from"}</th>
@@ -113,9 +113,15 @@ function BarTable({ view }: { view: Shown }) {
           {view.bars.map((bar) => (
             <tr key={bar.fromMs}>
               <td className="nw">{barLabel(bar, view)}</td>
-              <td className={cell.num}>{kwhWords(bar.kilowattHours)} kWh</td>
-              <td className={cell.num}>{kwhWords(bar.unknown)} kWh</td>
-              <td className={cell.num}>{timeLength(bar.gapMs)}</td>
+              <td className={cell.num} data-label="energy">
+                {kwhWords(bar.kilowattHours)} kWh
+              </td>
+              <td className={cell.num} data-label="nobody known">
+                {kwhWords(bar.unknown)} kWh
+              </td>
+              <td className={cell.num} data-label="no reading">
+                {timeLength(bar.gapMs)}
+              </td>
             </tr>
           ))}
         </tbody>

@@ -29,7 +29,7 @@ export function SplitSection({ view, query, exportHref }: { view: EnergyView; qu
         </a>
       }
     >
-      <DataTable caption={`Energy by ${split}`}>
+      <DataTable caption={`Energy by ${split}`} cards>
         <thead>
           <tr>
             <th scope="col">{heads[split]}</th>
@@ -65,9 +65,9 @@ export function SplitSection({ view, query, exportHref }: { view: EnergyView; qu
               <b>{microjouleWords(microjoules)} kWh</b>
             </td>
             <td className={cell.num}>{total === 0 ? "" : "100 %"}</td>
-            <td />
-            <td />
-            <td />
+            <td className={cell.gone} />
+            <td className={cell.gone} />
+            <td className={cell.gone} />
           </tr>
         </tbody>
       </DataTable>
@@ -82,13 +82,21 @@ function PartRow({ part, share, href }: { part: NamedEnergy; share: number; href
         {href === null ? part.name : <Link href={href}>{part.name}</Link>}
         {part.detail && <span className={cell.second}>{part.detail}</span>}
       </th>
-      <td className={cell.num}>{microjouleWords(part.microjoules)} kWh</td>
-      <td className={cell.num}>{percent(share)}</td>
-      <td className={styles.shareCell}>
+      <td className={cell.num} data-label="energy">
+        {microjouleWords(part.microjoules)} kWh
+      </td>
+      <td className={cell.num} data-label="share">
+        {percent(share)}
+      </td>
+      <td className={`${styles.shareCell} ${cell.gone}`}>
         <span className={styles.share} style={{ width: `${Math.round(share * 1000) / 10}%` }} />
       </td>
-      <td className={cell.num}>{timeLength(part.measuredMs)}</td>
-      <td className={cell.num}>{timeLength(part.gapMs)}</td>
+      <td className={cell.num} data-label="measured">
+        {timeLength(part.measuredMs)}
+      </td>
+      <td className={cell.num} data-label="no reading">
+        {timeLength(part.gapMs)}
+      </td>
     </tr>
   );
 }

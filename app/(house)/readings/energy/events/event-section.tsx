@@ -31,7 +31,7 @@ export function EventSection({ view, zone, siteId, mayEdit }: Props) {
           recent similar days is common practice; weather is not taken into account.
         </p>
       </div>
-      <DataTable caption={`What each appliance used in ${event.name}`}>
+      <DataTable caption={`What each appliance used in ${event.name}`} cards>
         <thead>
           <tr>
             <th scope="col">Appliance</th>
@@ -76,14 +76,24 @@ function Line({ line, isSite }: { line: DemandLine; isSite: boolean }) {
         {line.id === null ? isSite ? "The whole site" : line.name : <Link href={`/appliances/${line.id}`}>{line.name}</Link>}
         {line.detail && <span className={cell.second}>{line.detail}</span>}
       </th>
-      <td className={cell.num}>{kwh(answer.kilowattHours)}</td>
-      <td className={cell.num}>{kwh(answer.baseline)}</td>
-      <td className={cell.num}>{answer.isClear ? <b>{kwh(answer.saved)}</b> : kwh(answer.saved)}</td>
-      <td className={cell.num}>
-        {answer.lowest === null || answer.highest === null ? "" : `${kwhWords(answer.lowest)} to ${kwhWords(answer.highest)} kWh`}
+      <td className={cell.num} data-label="used">
+        {kwh(answer.kilowattHours)}
       </td>
-      <td className={cell.num}>{answer.days.length}</td>
-      <td className={cell.num}>{percent(answer.measuredShare)}</td>
+      <td className={cell.num} data-label="baseline">
+        {kwh(answer.baseline)}
+      </td>
+      <td className={cell.num} data-label="saved">
+        {answer.isClear ? <b>{kwh(answer.saved)}</b> : kwh(answer.saved)}
+      </td>
+      <td className={cell.num} data-label="similar days">
+        {answer.lowest === null || answer.highest === null ? "none" : `${kwhWords(answer.lowest)} to ${kwhWords(answer.highest)} kWh`}
+      </td>
+      <td className={cell.num} data-label="days">
+        {answer.days.length}
+      </td>
+      <td className={cell.num} data-label="measured">
+        {percent(answer.measuredShare)}
+      </td>
     </tr>
   );
 }

@@ -35,7 +35,7 @@ export function LimitSection({ siteId, limits, units, circuits, appliances, mayE
       note="A day that passes its limit opens one finding for the limit, refreshed as other days pass it."
     >
       {limits.length > 0 && (
-        <DataTable caption="Use limits">
+        <DataTable caption="Use limits" cards>
           <thead>
             <tr>
               <th scope="col">Of</th>

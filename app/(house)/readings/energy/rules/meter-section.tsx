@@ -23,7 +23,7 @@ export function MeterSection({ rules, mayEdit }: { rules: EnergyRules; mayEdit: 
       {meters.length === 0 ? (
         <p className="soft">No meter is known here: the sum of the outlets is all that is known.</p>
       ) : (
-        <DataTable caption="Meters">
+        <DataTable caption="Meters" cards>
           <thead>
             <tr>
               <th scope="col">In the log</th>

@@ -27,7 +27,7 @@ export function TariffSection({ siteId, tariffs, mayEdit, today }: Props) {
       note="Of two tariffs that cover a day the one that began later counts, so a rise of prices is simply added."
     >
       {tariffs.length > 0 && (
-        <DataTable caption="Tariffs">
+        <DataTable caption="Tariffs" cards>
           <thead>
             <tr>
               <th scope="col">Tariff</th>

@@ -62,7 +62,7 @@ function Facts({ made: { plan, circuit } }: { made: CircuitPlan }) {
 
 function Steps({ made: { plan, circuit } }: { made: CircuitPlan }) {
   return (
-    <DataTable caption={`Order of connecting on ${circuit.name}`}>
+    <DataTable caption={`Order of connecting on ${circuit.name}`} cards>
       <thead>
         <tr>
           <th scope="col">Done</th>
@@ -84,7 +84,9 @@ function Steps({ made: { plan, circuit } }: { made: CircuitPlan }) {
             <td>
               <span className={styles.tick} role="img" aria-label="to be ticked by hand" />
             </td>
-            <td className={cell.num}>{clock(step.atSeconds)}</td>
+            <td className={cell.num} data-label="after">
+              {clock(step.atSeconds)}
+            </td>
             <td>
               <TagChip tag={step.load.tag} href={`/appliances/${step.load.id}`} />
               {step.load.keepsCold && <span className={cell.second}>keeps cold, so it comes first</span>}
@@ -93,12 +95,16 @@ function Steps({ made: { plan, circuit } }: { made: CircuitPlan }) {
               {step.load.outlet}
               {step.load.receptacle && <span className={cell.second}>receptacle {step.load.receptacle}</span>}
             </td>
-            <td className={cell.num}>
+            <td className={cell.num} data-label="start">
               {amps(step.startAmps)}
               <span className={cell.second}>{step.startSeconds === 0 ? "too short to see" : `${step.startSeconds} s`}</span>
             </td>
-            <td className={cell.num}>{amps(step.runningAmps)}</td>
-            <td className={cell.num}>{amps(step.sumAmps)}</td>
+            <td className={cell.num} data-label="runs at">
+              {amps(step.runningAmps)}
+            </td>
+            <td className={cell.num} data-label="circuit then">
+              {amps(step.sumAmps)}
+            </td>
           </tr>
         ))}
       </tbody>

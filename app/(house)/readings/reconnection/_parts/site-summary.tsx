@@ -1,6 +1,5 @@
 import Link from "next/link";
 import { cell, DataTable } from "@/app/_ui/data-table";
-import { LimitBar } from "@/app/_ui/limit-bar";
 import { PlainSection } from "@/app/_ui/side-section";
 import type { ReconnectionView } from "@/lib/registry/reconnection";
 
@@ -8,17 +7,17 @@ const amps = (value: number) => `${Math.round(value * 10) / 10} A`;
 
 /** All circuits of a site against their devices, each leading to its own plan; circuits with nothing plugged in are counted only. */
 export function SiteSummary({ view }: { view: ReconnectionView }) {
-  const busy = view.plans.filter(({ plan }) => plan.steps.length + plan.barred.length + plan.left.length > 0);
+  const listed = view.plans.filter(({ plan }) => plan.steps.length + plan.barred.length + plan.left.length > 0);
+  const busy = listed.toSorted((a, b) => b.plan.barred.length - a.plan.barred.length || b.plan.left.length - a.plan.left.length);
   const bare = view.plans.length - busy.length;
   const all = `/readings/reconnection?site=${view.site.id}&seed=${view.seed}&show=all`;
   return (
     <PlainSection head="Circuits" id="circuits" aside={<Link href={all}>All plans on one page, to print</Link>}>
-      <DataTable caption="Circuits and their reconnection plans" cards>
+      <DataTable caption="Circuits and their reconnection plans, those with something to decide first" cards>
         <thead>
           <tr>
             <th scope="col">Circuit</th>
-            <th scope="col">Running together against the device</th>
-            {["Connect", "Highest start", "Warms to", "Not together", "Not at all"].map((name) => (
+            {["Running together", "Connect", "Highest start", "Warms to", "Not together", "Not at all"].map((name) => (
               <th key={name} scope="col" className={cell.num}>
                 {name}
               </th>
@@ -31,8 +30,9 @@ export function SiteSummary({ view }: { view: ReconnectionView }) {
               <th scope="row">
                 <Link href={`/readings/reconnection?circuit=${circuit.id}&seed=${view.seed}`}>{circuit.name}</Link>
               </th>
-              <td className={cell.wide}>
-                <LimitBar seen={plan.runningAmps} allowed={circuit.deviceAmps} unit="A" size="stack" limitWord="device" />
+              <td className={cell.num} data-label="Running together">
+                {amps(plan.runningAmps)}
+                {circuit.deviceAmps === null ? ", device not known" : ` of ${amps(circuit.deviceAmps)}`}
               </td>
               <td className={cell.num} data-label="Connect">
                 {plan.steps.length}
