@@ -39,8 +39,12 @@ export function resultsCsv(results: readonly ScreeningResult[]): string {
 
 /** The account of a screening's rows as one JSON line: read, judged, set aside by reason, and what else is worth a count. */
 export function accountLine(counts: ScreeningCounts, results: number, repeatedHour = 0): string {
-  const { read, judged, setAside, apart } = counts;
-  const marked = { ...(repeatedHour > 0 ? { repeated_hour: repeatedHour } : {}), ...(apart > 0 ? { without_circuit: apart } : {}) };
+  const { read, judged, setAside, apart, twoPlaces } = counts;
+  const marked = {
+    ...(repeatedHour > 0 ? { repeated_hour: repeatedHour } : {}),
+    ...(apart > 0 ? { without_circuit: apart } : {}),
+    ...(twoPlaces === undefined ? {} : { tag_at_two_places: twoPlaces }),
+  };
   return JSON.stringify({ read, judged, set_aside: setAside, results, ...marked });
 }
 

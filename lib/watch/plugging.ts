@@ -17,6 +17,9 @@ export interface PlugTables {
 
 /** What is plugged in where: by the registry at first, then by the tags that the log shows. */
 export class Plugging {
+  /** Sightings of a tag at the very instant at which it was seen elsewhere. */
+  twoPlaces = 0;
+
   constructor(private readonly tables: PlugTables) {}
 
   /** Plugs an appliance in, out of where it was. */
@@ -72,10 +75,27 @@ export class Plugging {
   /** A row shows a tag, by the number of its text. */
   seeTag(receptacle: number, tag: number, atMs: number): void {
     const { receptacles, appliances } = this.tables;
+    if (receptacles.tagSeen[receptacle] !== tag) {
+      const appliance = appliances.ofTagNumber(tag);
+      const elsewhere = appliances.receptacle[appliance]!;
+      if (elsewhere >= 0 && receptacles.tagSeenMs[elsewhere] === atMs) {
+        this.twoPlaces++;
+        if (this.isBefore(elsewhere, receptacle)) return;
+      }
+      receptacles.tagSeen[receptacle] = tag;
+      this.plug(receptacle, appliance, atMs);
+    }
     receptacles.tagSeenMs[receptacle] = atMs;
-    if (receptacles.tagSeen[receptacle] === tag) return;
-    receptacles.tagSeen[receptacle] = tag;
-    this.plug(receptacle, appliances.ofTagNumber(tag), atMs);
+  }
+
+  /**
+   * A tag cannot be at two places at one instant: it is taken to be at the one whose outlet's name comes first, then the receptacle's, so
+   * that the history does not depend on which row came first.
+   */
+  private isBefore(one: number, other: number): boolean {
+    const { receptacles, outlets } = this.tables;
+    const [left, right] = [one, other].map((at) => [outlets.plans[receptacles.outlet[at]!]!.outlet, receptacles.nameOf(at)] as const);
+    return left![0] === right![0] ? left![1] < right![1] : left![0] < right![0];
   }
 
   /** Plugs an appliance in where it is recorded to be; that outlet, -1 when it is in no plan. */

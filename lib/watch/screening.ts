@@ -22,6 +22,8 @@ export interface ScreeningCounts {
   readonly setAside: Readonly<Record<string, number>>;
   /** Rows of outlets that ran behind the rest of the log: judged by themselves, not with their circuit and legs. */
   readonly apart: number;
+  /** Sightings of a tag at the very instant at which it was seen elsewhere; only where there are any. Someone should look at those tags. */
+  readonly twoPlaces?: number;
 }
 
 /** Results drained from a screening that goes on. */
@@ -170,6 +172,7 @@ class Engine implements Screening {
   /** Carries everything the log told; the plan and the appliances are known from the input. */
   private carry(state: StateCarrier): void {
     this.read = state.number(this.read);
+    this.tables.plugs.twoPlaces = state.number(this.tables.plugs.twoPlaces);
     this.judge.carry(state);
     carryList(state, Object.keys(this.setAside), (reason) => {
       const name = state.text(reason) ?? "";
@@ -184,7 +187,9 @@ class Engine implements Screening {
   finish(): { results: ScreeningResult[]; counts: ScreeningCounts } {
     this.order.finish();
     this.tables.close(this.judge.latestMs + this.policy.holdSeconds * 1000, (result) => this.results.push(result));
-    const counts = { read: this.read, judged: this.judge.judged, setAside: this.setAside, apart: this.judge.apart };
+    const { judged, apart } = this.judge;
+    const { twoPlaces } = this.tables.plugs;
+    const counts = { read: this.read, judged, setAside: this.setAside, apart, ...(twoPlaces > 0 ? { twoPlaces } : {}) };
     return { results: this.results.sort(compareResults), counts };
   }
 }
