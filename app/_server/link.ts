@@ -5,6 +5,7 @@ import { getStore, type Store } from "@/lib/store/client";
 import { type ActionFailure, type ActionResult, formObject } from "./action";
 import { failureOf, otherOrigin } from "./failure";
 import { isSameOrigin } from "./origin";
+import { failed } from "./route";
 
 /** What the bearer of a link works with: there is no signed-in person, the link alone says what may be done. */
 export interface LinkWork {
@@ -40,6 +41,28 @@ export function linkAction<S extends z.ZodType, T extends object = object>(
       return { ...((await work({ db: getStore(), now: new Date() }, parsed)) ?? {}), ok: true } as ActionResult<T>;
     } catch (error) {
       unstable_rethrow(error);
+      return failed(failureOf(error));
+    }
+  };
+}
+
+interface LinkRouteWork extends LinkWork {
+  readonly request: Request;
+  readonly params: Readonly<Record<string, string>>;
+}
+
+type LinkHandler = (request: Request, context: { params: Promise<Record<string, string>> }) => Promise<Response>;
+
+/** Wraps a route handler of a link: same origin for anything that changes, work, reply. `work` must check the link itself. */
+export function linkRoute(work: (context: LinkRouteWork) => Promise<Response | object>): LinkHandler {
+  return async (request, context) => {
+    try {
+      const reads = request.method === "GET" || request.method === "HEAD";
+      if (!reads && !isSameOrigin(request.headers)) return failed(otherOrigin);
+      const params = (await context?.params) ?? {};
+      const answer = await work({ db: getStore(), now: new Date(), request, params });
+      return answer instanceof Response ? answer : Response.json(answer);
+    } catch (error) {
       return failed(failureOf(error));
     }
   };

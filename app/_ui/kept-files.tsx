@@ -14,15 +14,18 @@ export interface KeptFileLine {
   readonly withdrawnWhy: string | null;
 }
 
-/** Photos and documents of a thing: each opens in full. */
-export function KeptFiles({ files }: { files: readonly KeptFileLine[] }) {
+/** Where the files of a signed-in person are. */
+const ownPath = "/api/v1/attachments";
+
+/** Photos and documents of a thing: each opens in full. `path` is where they are for whoever came by a link. */
+export function KeptFiles({ files, path = ownPath }: { files: readonly KeptFileLine[]; path?: string }) {
   if (files.length === 0) return <p className="soft">No photo and no document yet.</p>;
   return (
     <ul className={styles.files}>
       {files.map((file) => (
         <li key={file.id} className={file.withdrawnWhy === null ? undefined : styles.gone}>
-          <a href={`/api/v1/attachments/${file.id}`} target="_blank" rel="noopener">
-            <Small file={file} />
+          <a href={`${path}/${file.id}`} target="_blank" rel="noopener">
+            <Small file={file} path={path} />
             <span className={styles.name}>{file.fileName}</span>
           </a>
           {file.note && <span>{file.note}</span>}
@@ -34,19 +37,29 @@ export function KeptFiles({ files }: { files: readonly KeptFileLine[] }) {
   );
 }
 
-function Small({ file }: { file: KeptFileLine }) {
+function Small({ file, path }: { file: KeptFileLine; path: string }) {
   if (file.mediaType === "application/pdf") return <span className={styles.sheet}>PDF</span>;
   // biome-ignore lint/performance/noImgElement: kept photos are private and already made small.
-  return <img src={`/api/v1/attachments/${file.id}?size=small`} alt={file.note ?? "Photo, not described"} loading="lazy" />;
+  return <img src={`${path}/${file.id}?size=small`} alt={file.note ?? "Photo, not described"} loading="lazy" />;
 }
 
-/** Sends a photo or PDF to be kept with a thing, and comes back to `back`. Works without scripts; a phone offers its camera. */
+/** Sends a photo or PDF to be kept with a thing, and comes back to `back`. */
 export function KeepFileForm({ kind, subject, back }: { kind: string; subject: string; back: string }) {
+  return <FileForm action="/api/v1/uploads/attachments" hidden={{ kind, subject, back }} />;
+}
+
+/** The same for the bearer of a link. */
+export function GuestFileForm({ kind, token, back }: { kind: string; token: string; back: string }) {
+  return <FileForm action="/api/v1/uploads/link" hidden={{ kind, token, back }} />;
+}
+
+/** Works without scripts; a phone offers its camera. */
+function FileForm({ action, hidden }: { action: string; hidden: Readonly<Record<string, string>> }) {
   return (
-    <form className={styles.form} method="post" encType="multipart/form-data" action="/api/v1/uploads/attachments">
-      <input type="hidden" name="kind" value={kind} />
-      <input type="hidden" name="subject" value={subject} />
-      <input type="hidden" name="back" value={back} />
+    <form className={styles.form} method="post" encType="multipart/form-data" action={action}>
+      {Object.entries(hidden).map(([name, value]) => (
+        <input key={name} type="hidden" name={name} value={value} />
+      ))}
       <label className={styles.pick}>
         Photo or PDF, up to 20 MB
         <input type="file" name="file" required accept="image/jpeg,image/png,image/webp,application/pdf" />

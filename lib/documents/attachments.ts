@@ -1,6 +1,7 @@
 import { type Actor, recordName } from "@/lib/access/actor";
 import { type Permission, requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
+import { requireNotHeld } from "@/lib/registry/hold";
 import {
   type Attachment,
   attachmentBytes,
@@ -51,7 +52,7 @@ export interface ArrivedFile {
 }
 
 /** A name as people know it, without a path, control characters or an ending that says something else than what is kept. */
-function plainName(fileName: string, mediaType: string): string {
+export function plainName(fileName: string, mediaType: string): string {
   const base = (fileName.split(/[\\/]/).pop() ?? "")
     .replace(/\p{C}/gu, "")
     .trim()
@@ -128,6 +129,8 @@ export async function takeBackAttachment(db: Store, actor: Actor, { id, why, now
   if (!attachment) throw new Trouble("not_found", "There is no such file here.");
   const subject = { kind: attachment.subjectKind, id: attachment.subjectId };
   await requireSubject(db, actor, subject, "add");
+  if (attachment.siteId !== null && subject.kind === "appliance")
+    await requireNotHeld(db, { organisationId: actor.organisationId, id: subject.id, siteId: attachment.siteId });
   if (why.trim() === "") throw new Trouble("not_valid", "Say why the file does not belong here.", { why: "Say why." });
   await db.$transaction(async (tx) => {
     if (!(await withdrawAttachment(tx, id, { withdrawnAt: now, withdrawnWhy: why.trim() })))

@@ -1,8 +1,10 @@
 import { mailJobKind } from "@/lib/documents/message";
+import { escalateOverdue } from "./escalation";
 import { heldListJob, heldListKind } from "./held-list";
 import { importJob, importJobKind } from "./import-job";
 import { listCheckJob } from "./list-check";
 import { listCheckKind, queueDueLists } from "./list-schedule";
+import { putAwayJob, putAwayKind, queuePuttingAway } from "./put-away-job";
 import { sendMail } from "./send-mail";
 import type { JobWork, Schedule } from "./worker";
 
@@ -12,7 +14,8 @@ export const jobWorks: Readonly<Record<string, JobWork>> = {
   [mailJobKind]: sendMail,
   [listCheckKind]: listCheckJob(),
   [heldListKind]: heldListJob,
+  [putAwayKind]: putAwayJob,
 };
 
 /** What makes jobs due by itself. Any number of workers may ask each of them at once. */
-export const schedules: readonly Schedule[] = [queueDueLists];
+export const schedules: readonly Schedule[] = [queuePuttingAway, queueDueLists, escalateOverdue];

@@ -1,6 +1,7 @@
 import { randomInt } from "node:crypto";
 import { issueTagCode, tagKey } from "@/lib/identity/tag-code";
 import type { Db } from "@/lib/store/client";
+import { heldThings } from "@/lib/store/hold-queries";
 import { newId } from "@/lib/store/ids";
 import type { SetAsideDraft } from "@/lib/store/import-queries";
 import {
@@ -128,6 +129,7 @@ export function splitHeard(rows: readonly PlacedLabel[], heads: ChunkAppliances<
 /** Loads what the registry knows of the appliances that rows say something new of; they are found under the same keys as their heads. */
 export async function loadKnown(
   tx: Db,
+  organisationId: string,
   heads: ChunkAppliances<ApplianceHead>,
   withNews: ReadonlySet<ApplianceHead>,
 ): Promise<ChunkAppliances<Standing>> {
@@ -137,7 +139,9 @@ export async function loadKnown(
     tx,
     [...withNews].map((head) => head.id),
   );
-  const standings = new Map(known.map((one) => [one.id, standingOf(one)]));
+  const held = await heldThings(tx, organisationId);
+  const isHeld = ({ id, siteId }: (typeof known)[number]) => held.appliances.has(id) || held.sites.has(siteId);
+  const standings = new Map(known.map((one) => [one.id, standingOf(one, isHeld(one))]));
   heads.copyTo(appliances, (head) => standings.get(head.id));
   return appliances;
 }
@@ -164,6 +168,7 @@ export function makeStanding(row: PlacedLabel, tag: string, tagIssued: boolean):
     tagIssued,
     isNew: true,
     version: 1,
+    isHeld: false,
     place,
     supply,
     facts: read.facts,

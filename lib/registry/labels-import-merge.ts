@@ -13,6 +13,8 @@ export interface Standing {
   readonly tagIssued: boolean;
   readonly isNew: boolean;
   readonly version: number;
+  /** A hold keeps it as it is: a row that says something new of it is set aside. */
+  readonly isHeld: boolean;
   place: Place;
   supply: Supply;
   facts: LabelFacts;
@@ -26,7 +28,7 @@ export interface Standing {
 }
 
 /** An appliance of the registry, as a row may change it. */
-export function standingOf(known: KnownAppliance): Standing {
+export function standingOf(known: KnownAppliance, isHeld: boolean): Standing {
   const { id, tag, tagKey, siteId, unitId, outletId, receptacle, sameRowKey, sameRowOrdinal, rowHash, version } = known;
   const facts = Object.fromEntries(labelFactNames.map((name) => [name, known[name]])) as unknown as LabelFacts;
   return {
@@ -36,6 +38,7 @@ export function standingOf(known: KnownAppliance): Standing {
     tagIssued: false,
     isNew: false,
     version,
+    isHeld,
     place: { siteId, unitId, outletId, receptacle },
     supply: null,
     facts,
@@ -113,6 +116,10 @@ export function applyRow(standing: Standing, read: ReadLabel, said: SaidPlace): 
   const place = samePlaceSaid(read.hash, standing.rowHash) ? standing.place : mergePlace(standing.place, said.place);
   const isMoved = !samePlace(place, standing.place);
   const isChanged = isMoved || labelFactNames.some((name) => facts[name] !== standing.facts[name]);
+  if (isChanged && standing.isHeld)
+    return {
+      contradiction: `${standing.tag} is under a hold, so nothing about it is changed: bring the row in again when the hold is released.`,
+    };
   standing.rowHash = read.hash;
   standing.isHeard = true;
   if (!isChanged) return "unchanged";

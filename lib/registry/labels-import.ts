@@ -106,7 +106,7 @@ async function decide(
     if (mayTouch(actor, head.siteId)) tally.unchanged += 1;
     else setAside.push(notTheirs(row, head.tag));
   }
-  const appliances = await loadKnown(tx, heads, withNews);
+  const appliances = await loadKnown(tx, actor.organisationId, heads, withNews);
   const tags = await freshTags(tx, actor.organisationId, countNewTags(others, appliances));
   for (const row of others) {
     const standing = appliances.find(row);

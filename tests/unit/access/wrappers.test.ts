@@ -38,7 +38,7 @@ function edgesOf(paths: readonly string[]): Edge[] {
 function unguarded({ kind, text }: Pick<Edge, "kind" | "text">): string[] {
   if (kind === "page" && /["']use server["']/.test(text)) return ["the page holds an action of its own: put it into a file of actions"];
   if (kind === "page") return /^ {2,4}(const .+ = )?await require(Page|Link)\(/m.test(text) ? [] : ["the page does not call requirePage"];
-  const wrapper = kind === "route" ? /^route$/ : /^(action|linkAction)$/;
+  const wrapper = kind === "route" ? /^(route|linkRoute)$/ : /^(action|linkAction)$/;
   const exported = [...text.matchAll(/^export\s+(?:(?:const|let|var)\s+(\w+)[^=\n]*=\s*(\w+)?|(.*))/gm)];
   const allowed = /^(type|interface)\b|^const (dynamic|runtime|maxDuration|revalidate) /;
   const bad = exported.filter(([line, name, call, other]) => {
