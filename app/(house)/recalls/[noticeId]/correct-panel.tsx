@@ -46,6 +46,7 @@ export function CorrectPanel({ notice, review, chosen }: CorrectPanelProps) {
   if (!words)
     return (
       <section className={styles.correct} id="correct" aria-label="Add a statement">
+        <Done review={review} chosen={chosen} />
         <AddForm {...about} passage="" syntax={patternSyntax} text="" />
       </section>
     );
@@ -82,6 +83,20 @@ export function CorrectPanel({ notice, review, chosen }: CorrectPanelProps) {
         </>
       )}
     </Panel>
+  );
+}
+
+/** Said once the statement or correction that the address chose is out. */
+function Done({ review, chosen }: Pick<CorrectPanelProps, "review" | "chosen">) {
+  const isOut = review.corrections.some(
+    ({ correction }) => correction.act === "remove" && statementKey(correction.statement) === chosen.take,
+  );
+  const isWithdrawn = review.withdrawn.some(({ id }) => id === chosen.withdraw);
+  if (!isOut && !isWithdrawn) return null;
+  return (
+    <p role="status">
+      <b>{isOut ? "The statement is out" : "The correction is withdrawn"}, and the notice was compared again.</b>
+    </p>
   );
 }
 

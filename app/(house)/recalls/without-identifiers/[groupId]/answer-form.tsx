@@ -21,6 +21,8 @@ interface Choice {
   readonly chosen: number;
 }
 
+const nothing: Choice = { answer: null, chosen: 0 };
+
 function buttonWords({ answer, chosen }: Choice, waiting: number): string {
   if (answer === "look") return chosen === 0 ? "Choose the appliances that may be meant" : `Look at ${chosen}, the others are not meant`;
   return waiting === 0 ? "Answer for the group" : `Answer for ${waiting === 1 ? "this one" : `these ${waiting}`}`;
@@ -29,7 +31,7 @@ function buttonWords({ answer, chosen }: Choice, waiting: number): string {
 /** One answer for all that waits: none is meant, or the ticked ones may be. */
 export function GroupForm({ groupId, seen, waiting, signer, children }: GroupFormProps) {
   const { result, isPending, form } = useKeptForm(sayForGroup);
-  const [choice, setChoice] = useState<Choice>({ answer: null, chosen: 0 });
+  const [choice, setChoice] = useState<Choice>(nothing);
   const look = (event: FormEvent<HTMLFormElement>) => {
     const given = new FormData(event.currentTarget);
     const answer = given.get("answer");
@@ -37,7 +39,7 @@ export function GroupForm({ groupId, seen, waiting, signer, children }: GroupFor
   };
   const fields = result && !result.ok ? result.fields : {};
   return (
-    <form {...form} onChange={look} className={styles.form}>
+    <form {...form} onChange={look} onReset={() => setChoice(nothing)} className={styles.form}>
       <input type="hidden" name="groupId" value={groupId} />
       <input type="hidden" name="seen" value={seen} />
       <fieldset className={styles.options}>

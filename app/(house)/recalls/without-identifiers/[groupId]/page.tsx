@@ -122,7 +122,7 @@ function Answer({ review, mayDecide, signer }: { review: GroupReview; mayDecide:
         </div>
       )}
       {mayDecide ? (
-        <GroupForm key={seen} groupId={group.id} seen={seen} waiting={waiting.length} signer={signer}>
+        <GroupForm groupId={group.id} seen={seen} waiting={waiting.length} signer={signer}>
           {list}
         </GroupForm>
       ) : (
