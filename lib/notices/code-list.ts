@@ -181,6 +181,7 @@ function passCue(walk: Walk, cue: Cue): boolean {
   if (walk.items.length > 0 && walk.depth === 0 && walk.idle > 0) return false;
   walk.cues += 1;
   if (walk.cues > mostCues) return false;
+  if (cue.slot === walk.slot && (cue.numbered || canFollow(walk, cue.next))) walk.idle = 0;
   walk.at = cue.next;
   return true;
 }

@@ -36,6 +36,7 @@ const stated: [sentence: string, include: string[]][] = [
   ["The model is KT-600*. *The units have already been inspected at the factory.", ["KT-600"]],
   ['This recall involves the Larkfield "Corsair" model ceiling fans.', ["Corsair"]],
   ['The model name "Sierra 125U" is on the plate.', ["Sierra 125U"]],
+  ["The cribs are “Corsair” (model #210), “Rest a While” (model #215) and “Tavira” (model #1900-350).", ["210", "215", "1900-350"]],
   ["Model names: Aria, Brio and Cedra. The name is on the front.", ["Aria", "Brio", "Cedra"]],
   ['This recall involves Larkfield "Plain" and "Plain-60" electric kettles.', ["Plain", "Plain-60"]],
   ['The brand name and "HQ10525" are etched on the underside of the kettles.', ["HQ10525"]],
