@@ -11,6 +11,12 @@ export interface ExcessEpisode {
   readonly limit: number;
 }
 
+/**
+ * What of the gap behind the last reading above counts: enough that 6 s seen only in two readings a second apart are found, and that 3 s
+ * seen in readings two seconds apart are not unless the next comes 4 s later. Own choice, no source.
+ */
+const gapShare = 0.6;
+
 const isSustained = 1;
 const isStart = 2;
 
@@ -164,13 +170,13 @@ export class ExcessTable {
   }
 
   /**
-   * The draw fell somewhere between its last reading above and the reading that ends the stretch; half of that gap is counted.
+   * The draw fell somewhere between its last reading above and the reading that ends the stretch; a share of that gap is counted.
    * After a start less of it, for a start-up mostly falls in the gap.
    */
   private likelyLength(at: number, endMs: number): number {
     const { excessTailSeconds, startTailSeconds } = this.policy;
     const tail = (this.flags[at]! & isStart) !== 0 ? startTailSeconds : excessTailSeconds;
-    return this.lastAbove[at]! - this.anchorAt[at]! + Math.min(endMs - this.lastAbove[at]!, tail * 1000) / 2;
+    return this.lastAbove[at]! - this.anchorAt[at]! + Math.min(endMs - this.lastAbove[at]!, tail * 1000) * gapShare;
   }
 
   private keep(owner: number, at: number): void {

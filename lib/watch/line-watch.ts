@@ -66,6 +66,14 @@ export class LineWatch {
     else low.inside(outlet, atMs);
   }
 
+  /** When the earliest stretch began that is open at any of the outlets; Infinity when none is. */
+  openSinceMs(outlets: Int32Array): number {
+    return outlets.reduce(
+      (least, outlet) => Math.min(least, this.high.openSinceMs(outlet), this.low.openSinceMs(outlet)),
+      Number.POSITIVE_INFINITY,
+    );
+  }
+
   close(outlet: number, atMs: number): void {
     this.high.close(outlet, atMs);
     this.low.close(outlet, atMs);

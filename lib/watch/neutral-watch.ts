@@ -38,6 +38,11 @@ export class NeutralWatch {
     this.awayVolts = policy.neutralLegShare * nominal;
   }
 
+  /** When the episode began that goes on; Infinity when none does. */
+  get openSinceMs(): number {
+    return this.isOpen ? this.from : Number.POSITIVE_INFINITY;
+  }
+
   private get isOpen(): boolean {
     return !Number.isNaN(this.from);
   }

@@ -2,7 +2,7 @@
 export interface ScreeningPolicy {
   /** A draw above its limit for longer than this is sustained; 3 s never is, 6 s always is. */
   readonly persistenceSeconds: number;
-  /** Half of the gap between the last reading above and the next counts for the length of an excess, the gap at most this long. */
+  /** A share of the gap between the last reading above and the next counts for the length of an excess, the gap at most this long. */
   readonly excessTailSeconds: number;
   /** The same after a start. */
   readonly startTailSeconds: number;

@@ -31,7 +31,8 @@ export interface TakenResults {
   /** Over for good; each is given once. */
   readonly settled: ScreeningResult[];
   /**
-   * What more would be found if the log ended now: excesses that go on or may still be joined, repeated trips, and the supply. All of
+   * What more would be found if the log ended now: excesses and conditions of the supply that go on or may still be joined, and repeated
+   * trips. All of
    * them each time; the same one is known again by `resultIdentity`, and one that is missing next time is not shown any more or settled.
    */
   readonly open: ScreeningResult[];
@@ -157,6 +158,8 @@ class Engine implements Screening {
   }
 
   takeResults(): TakenResults {
+    const { sites, line } = this.tables;
+    for (const site of sites) this.results.push(...site.settleSupply(Math.min(this.judge.latestMs, line.openSinceMs(site.outlets))));
     const settled = this.results.sort(compareResults);
     this.results = [];
     const { results: open } = new Engine({ ...this.input, state: this.saveState() }, this.policy).finish();

@@ -1,11 +1,11 @@
-import { carryNeutralEpisode, carryTrip, carryVoltageEpisode } from "./episode-carriers";
-import { type NeutralEpisode, NeutralWatch } from "./neutral-watch";
+import { carryTrip } from "./episode-carriers";
+import { NeutralWatch } from "./neutral-watch";
 import type { OutletTable } from "./outlet-table";
 import type { ScreeningPolicy } from "./policy";
 import type { ScreeningResult } from "./screening-result";
 import { carryList, type StateCarrier } from "./state-carrier";
 import type { VoltageEpisode } from "./stretch-table";
-import { supplyResults } from "./supply-results";
+import { SupplyEpisodes } from "./supply-episodes";
 import type { Trip } from "./trip";
 import { type Service, tripResults } from "./trip-results";
 
@@ -26,20 +26,31 @@ export class SiteState {
   readonly neutral: NeutralWatch | null;
   private trips: Trip[] = [];
   private openTrips: Trip[] = [];
-  private voltage: VoltageEpisode[] = [];
-  private neutralEpisodes: NeutralEpisode[] = [];
+  private readonly supply: SupplyEpisodes;
 
   constructor(
     readonly name: string,
     private readonly tables: SiteTables,
   ) {
     const { neutralNominal, outlets, policy } = tables;
+    const supply = new SupplyEpisodes(name, neutralNominal ?? 120);
+    this.supply = supply;
     this.neutral =
-      neutralNominal === null ? null : new NeutralWatch(neutralNominal, outlets, policy, (episode) => this.neutralEpisodes.push(episode));
+      neutralNominal === null ? null : new NeutralWatch(neutralNominal, outlets, policy, (episode) => supply.addNeutral(episode));
   }
 
   addVoltage(episode: VoltageEpisode): void {
-    this.voltage.push(episode);
+    this.supply.addVoltage(episode);
+  }
+
+  /**
+   * The results of its supply that nothing can join any more, when nothing new begins before `horizonMs`; none while an outlet is apart,
+   * whose time is another.
+   */
+  settleSupply(horizonMs: number): ScreeningResult[] {
+    const { isApart } = this.tables.outlets;
+    if (this.outlets.some((outlet) => isApart[outlet] === 1)) return [];
+    return this.supply.settle(Math.min(horizonMs, this.neutral?.openSinceMs ?? Number.POSITIVE_INFINITY));
   }
 
   /** A trip; it is settled against the supply a few seconds later. */
@@ -64,14 +75,14 @@ export class SiteState {
 
   /** What concerns the site as a whole, at the end of the log. */
   close(): ScreeningResult[] {
-    const { policy, outlets, neutralNominal, serviceOf } = this.tables;
+    const { policy, outlets, serviceOf } = this.tables;
     this.settleTrips(Number.POSITIVE_INFINITY);
     this.neutral?.close();
     const byName = new Map(Array.from(this.outlets, (outlet) => [outlets.plans[outlet]!.outlet, outlet] as const));
     const seen = (outlet: number | undefined): Service | null =>
       outlet === undefined ? null : { firstMs: outlets.firstMs[outlet]!, lastMs: outlets.lastMs[outlet]! };
     return [
-      ...supplyResults(this.name, { voltage: this.voltage, neutral: this.neutralEpisodes, neutralNominal: neutralNominal ?? 120 }),
+      ...this.supply.close(),
       ...tripResults(this.trips, {
         site: this.name,
         policy,
@@ -90,8 +101,7 @@ export class SiteState {
     this.trips = carryList(state, this.trips, (trip) => carryTrip(state, trip));
     const open = carryList(state, openAt, (at) => state.number(at ?? 0));
     this.openTrips = open.map((at) => this.trips[at]!);
-    this.voltage = carryList(state, this.voltage, (episode) => carryVoltageEpisode(state, episode));
-    this.neutralEpisodes = carryList(state, this.neutralEpisodes, (episode) => carryNeutralEpisode(state, episode));
+    this.supply.carry(state);
     this.tripDueMs = state.number(this.tripDueMs);
   }
 }

@@ -50,6 +50,12 @@ export class StretchTable {
     return this.place[owner]! >= 0;
   }
 
+  /** When the stretch of an outlet began that is open; Infinity when none is. */
+  openSinceMs(owner: number): number {
+    const at = this.place[owner]!;
+    return at < 0 ? Number.POSITIVE_INFINITY : this.from[at]!;
+  }
+
   beyond(owner: number, atMs: number, volts: number): void {
     const before = this.place[owner]!;
     if (before >= 0 && atMs - this.last[before]! > this.holdMs) this.close(owner, this.last[before]! + this.holdMs);

@@ -4,7 +4,7 @@ import type { ScreeningResult } from "./screening-result";
 import type { VoltageEpisode } from "./stretch-table";
 
 /** Stretches of one kind at several outlets closer than this are one condition of the supply, ms. */
-const joinMs = 60_000;
+export const joinMs = 60_000;
 
 function together(episodes: readonly VoltageEpisode[]): VoltageEpisode[][] {
   const found: VoltageEpisode[][] = [];

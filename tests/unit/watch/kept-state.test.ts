@@ -114,6 +114,20 @@ describe("results taken on the way", () => {
   });
 });
 
+describe("a condition of the supply", () => {
+  const line = (volts: number, from: number, to: number) => rows(from, to, () => ({ volts }), 5 * seconds);
+
+  it("is open while it may be joined, then settled once, and is not told again at the end", () => {
+    const screening = goOn({ outlets: [outlet()], appliances: [] }, [...line(130, 0, 5 * minutes), ...line(120, 5 * minutes, 7 * minutes)]);
+    const early = screening.takeResults();
+    expect([early.settled, early.open.map(({ kind }) => kind)]).toEqual([[], ["high_voltage"]]);
+    for (const reading of line(120, 7 * minutes, 12 * minutes)) screening.take(reading);
+    const later = screening.takeResults();
+    expect([later.settled.map(resultIdentity), later.open]).toEqual([early.open.map(resultIdentity), []]);
+    expect(screening.finish().results).toEqual([]);
+  });
+});
+
 describe("a plan that changed while the screening was stopped", () => {
   const input = { outlets: [outlet(), outlet({ outlet: "O2" })], appliances: [heater] };
   const begun = (log: readonly Reading[]) => goOn(input, log).saveState();

@@ -38,6 +38,19 @@ describe("a draw above the rating", () => {
     expect(kinds(screen(longer, undefined, [heater]))).toEqual(["over_rating O1 T1"]);
   });
 
+  it("for six seconds is found in two readings a second apart when the next comes at its end, and not when it comes a second before", () => {
+    const seen = (next: number) =>
+      kinds(
+        screen(
+          [-2, -1, 0, 1, next, next + 1].map((at) => row(at * seconds, { watts: at === 0 || at === 1 ? 2100 : 1400 })),
+          undefined,
+          [heater],
+        ),
+      );
+    expect(seen(6)).toEqual(["over_rating O1 T1"]);
+    expect(seen(5)).toEqual([]);
+  });
+
   it("of one odd row is nothing, however long the log is silent behind it", () => {
     const log = [row(0, { watts: 1500 }), row(seconds, { watts: 5000 }), row(50 * seconds, { watts: 1500 })];
     expect(kinds(screen(log, undefined, [heater]))).toEqual([]);
