@@ -11,7 +11,7 @@ import {
   updateSource,
 } from "@/lib/store/notice-source-queries";
 import { appendRecord } from "@/lib/store/record";
-import { removeUpload } from "./uploads";
+import { removeUpload, uploadLength } from "./uploads";
 
 /** What one look at a list's address came to. What is left out is not known. */
 export interface CheckResult {
@@ -59,7 +59,7 @@ async function write(tx: Db, source: NoticeSource, result: CheckResult, { at, ac
   const id = newId();
   const { organisationId } = source;
   const waiting = source.heldCheckId === null ? null : await findCheck(tx, organisationId, source.heldCheckId);
-  const isHeldAgain = result.outcome === "held" && waiting !== null && waiting.fileHash === result.fileHash;
+  const isHeldAgain = result.outcome === "held" && waiting?.fileHash === result.fileHash && (await isKept(waiting?.upload));
   const upload = isHeldAgain ? null : (result.upload ?? null);
   await insertCheck(tx, { id, organisationId, sourceId: source.id, at, ...columnsOf(result), upload });
   await updateSource(tx, source.id, sourceAfter(source, result, at, isHeldAgain ? source.heldCheckId : id));
@@ -68,6 +68,11 @@ async function write(tx: Db, source: NoticeSource, result: CheckResult, { at, ac
   if (waiting === null || result.outcome === "failed" || result.outcome === "refused") return null;
   await decideCheck(tx, waiting.id, { decidedAt: at, decidedBy: actor, takenIn: false });
   return waiting.upload;
+}
+
+/** Whether the file is still there; after a backup was brought back it may not be, and then the new one takes its place. */
+async function isKept(upload: string | null | undefined): Promise<boolean> {
+  return upload != null && (await uploadLength(upload)) !== null;
 }
 
 function columnsOf(result: CheckResult) {

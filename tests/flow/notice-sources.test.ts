@@ -187,6 +187,27 @@ eachDatabase("a list that is fetched on a schedule", (open) => {
     await close();
   });
 
+  it("is held anew with its file when the kept file was lost, so that it can still be taken in", async () => {
+    const { db, actor, id, now, work, lookAfter, close } = await start(open);
+    server.answer("/list.csv", tagged(list(10), '"v1"'));
+    await lookAfter(0);
+    server.answer("/list.csv", tagged(list(4), '"v2"'));
+    const lost = await lookAfter(24);
+    rmSync(join(folder, "uploads", lost.held?.upload ?? ""));
+    await takeHeldList(db, actor, { id, checkId: lost.heldCheckId ?? "", now: now() });
+    await work();
+    expect(await viewSource(db, actor, { id, now: now() })).toMatchObject({
+      state: "held",
+      failure: expect.stringMatching(/no longer kept/),
+    });
+    const again = await lookAfter(24);
+    expect(again.heldCheckId).not.toBe(lost.heldCheckId);
+    await takeHeldList(db, actor, { id, checkId: again.heldCheckId ?? "", now: now() });
+    await work();
+    expect(await viewSource(db, actor, { id, now: now() })).toMatchObject({ state: "current", notices: 4 });
+    await close();
+  });
+
   it("is left aside when a person says so, and a later good version is taken in by itself", async () => {
     const { db, actor, id, now, lookAfter, checks, close } = await start(open);
     server.answer("/list.csv", tagged(list(10), '"v1"'));
