@@ -7,6 +7,7 @@ import type { Db } from "@/lib/store/client";
 import { namesOf } from "@/lib/store/finding-list-queries";
 import { findFinding, findingHistory, membersAt } from "@/lib/store/finding-queries";
 import type { FindingNote } from "@/lib/store/rows";
+import { watchersOf } from "@/lib/store/watcher-queries";
 import { othersMayClose, proofsSinceOpened } from "./close-finding";
 import { type ShownFinding, showFindings } from "./shown-finding";
 
@@ -20,6 +21,8 @@ export interface FindingDetail extends ShownFinding {
   readonly people: readonly { readonly id: string; readonly name: string }[];
   /** A danger of which the actor recorded the only proof, while a colleague may close it. */
   readonly needsSecondPerson: boolean;
+  /** Whether the actor is told when it is overdue, for having asked so. */
+  readonly isWatching: boolean;
 }
 
 /** A finding of the actor's sites. Permission: `see findings`; throws `Trouble` ("not_found") where there is none. */
@@ -46,6 +49,7 @@ export async function getFinding(db: Db, actor: Actor, { id }: { readonly id: st
     steps: allowedSteps(shown!.facts, actor.role),
     outcomes: possibleOutcomes(shown!.facts.cause, shown!.facts.signalWord),
     people: await membersAt(db, { organisationId: actor.organisationId, siteId: finding.siteId, roles: permissions["work findings"] }),
+    isWatching: (await watchersOf(db, id)).some(({ userId }) => userId === actor.userId),
     needsSecondPerson: others && !proofs.some(({ byUserId }) => byUserId !== actor.userId),
   };
 }

@@ -10,6 +10,7 @@ import { mayDo } from "@/lib/access/permissions";
 import { stateWords } from "@/lib/registry/appliance-state";
 import { type ApplianceView, viewAppliance } from "@/lib/registry/appliance-view";
 import { asDrawRange, type DrawSeries, drawSeries } from "@/lib/registry/draw-series";
+import { holdsOnAppliance } from "@/lib/store/hold-queries";
 import { placeLine } from "../_parts/place-line";
 import { agoWords, timeWords } from "../_parts/time-words";
 import styles from "./appliance.module.css";
@@ -17,6 +18,7 @@ import { CandidateSection, FindingSection } from "./cases";
 import { Danger } from "./danger";
 import { Facts } from "./facts";
 import { HeroPlate } from "./hero-plate";
+import { HoldSection } from "./hold-section";
 import { Lanes } from "./lanes";
 import { RecordSection } from "./record-section";
 import { StateForms } from "./state-forms";
@@ -60,6 +62,11 @@ export default async function AppliancePage({ params, searchParams }: Props) {
         <KeptFiles files={await keptFileLines(db, actor, { kind: "appliance", id })} />
         {mayEdit && <KeepFileForm kind="appliance" subject={id} back={`/appliances/${id}#files`} />}
       </PlainSection>
+      <HoldSection
+        id={id}
+        holds={await holdsOnAppliance(db, { organisationId: actor.organisationId, applianceId: id, siteId: view.appliance.siteId })}
+        mayHold={mayDo(actor, "place holds", view.appliance.siteId)}
+      />
       <RecordSection view={view} maySeeAll={mayDo(actor, "see record") && actor.siteIds === "all"} />
     </>
   );

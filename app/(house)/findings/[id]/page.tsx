@@ -1,9 +1,11 @@
 import type { Metadata } from "next";
 import { keptFileLines } from "@/app/_server/kept-files";
 import { forPage, requirePage } from "@/app/_server/page";
+import { ActionForm } from "@/app/_ui/action-form";
+import { Button } from "@/app/_ui/button";
 import { KeepFileForm, KeptFiles } from "@/app/_ui/kept-files";
 import { PageHead } from "@/app/_ui/page-head";
-import { PlainSection } from "@/app/_ui/side-section";
+import { PlainSection, SideSection } from "@/app/_ui/side-section";
 import { SignalBanner } from "@/app/_ui/signal-banner";
 import { mayDo } from "@/lib/access/permissions";
 import { causeWords } from "@/lib/casework/cause";
@@ -11,9 +13,11 @@ import { cautionFor } from "@/lib/casework/cautions";
 import { dueWords } from "@/lib/casework/due-words";
 import { isStep, stateWords } from "@/lib/casework/step";
 import { type FindingDetail, getFinding } from "@/lib/registry/finding-detail";
+import { watchAction } from "../guest-actions";
 import { Evidence } from "./_parts/evidence";
 import styles from "./_parts/finding.module.css";
 import { FindingThing } from "./_parts/finding-thing";
+import { GuestForm } from "./_parts/guest-form";
 import { History } from "./_parts/history";
 import { NextSteps } from "./_parts/next-steps";
 
@@ -48,10 +52,26 @@ export default async function FindingPage({ params, searchParams }: Props) {
           <KeepFileForm kind="finding" subject={detail.finding.id} back={`/findings/${detail.finding.id}#files`} />
         )}
       </PlainSection>
-      <PlainSection head="History" id="history">
+      {detail.facts.state !== "closed" && mayDo(actor, "work findings", detail.finding.siteId) && (
+        <SideSection head="Somebody from outside" id="guests" note="A link to this finding alone, for whoever has no sign-in here.">
+          <GuestForm findingId={detail.finding.id} isDanger={detail.facts.signalWord === "DANGER"} />
+        </SideSection>
+      )}
+      <PlainSection head="History" id="history" aside={<Watch detail={detail} />}>
         <History detail={detail} />
       </PlainSection>
     </>
+  );
+}
+
+function Watch({ detail: { finding, isWatching } }: { detail: FindingDetail }) {
+  if (finding.state === "closed") return null;
+  return (
+    <ActionForm action={watchAction}>
+      <input type="hidden" name="findingId" value={finding.id} />
+      <input type="hidden" name="on" value={isWatching ? "no" : "yes"} />
+      <Button look="quiet">{isWatching ? "Do not tell me when it is overdue" : "Tell me when it is overdue"}</Button>
+    </ActionForm>
   );
 }
 
