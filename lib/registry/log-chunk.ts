@@ -4,6 +4,7 @@ import type { KeptReading } from "@/lib/store/kept-log-queries";
 import type { LogRowReader } from "@/lib/watch/log-rows";
 import type { Reading } from "@/lib/watch/reading";
 import { setAsideReasons } from "@/lib/watch/set-aside";
+import { arrivalReasons } from "./arrival-rows";
 import { type ImportCounts, noRows } from "./import-account";
 import { KnownReadings } from "./known-readings";
 import type { LogLine } from "./log-lines";
@@ -40,6 +41,8 @@ export class LogChunks {
     private readonly plan: LogPlan,
     private readonly read: LogRowReader,
     private readonly store: (chunk: LogChunk) => Promise<void>,
+    /** From when on a site's readings are kept one by one, milliseconds; null where all are. */
+    private readonly rawFrom: (siteId: string) => number | null = () => null,
   ) {
     this.known = new KnownReadings(db, organisationId);
   }
@@ -58,8 +61,10 @@ export class LogChunks {
     const row = this.read(line.row);
     if ("setAside" in row) return { line, reading: null, reason: row.setAside };
     if (row.ambiguousHour) this.ambiguous += 1;
-    const isPlanned = this.plan.find(row.reading.outlet) !== undefined;
-    return isPlanned ? { line, reading: row.reading, reason: "" } : { line, reading: null, reason: setAsideReasons.unknown_outlet };
+    const outlet = this.plan.find(row.reading.outlet);
+    if (outlet === undefined) return { line, reading: null, reason: setAsideReasons.unknown_outlet };
+    const isOld = row.reading.atMs < (this.rawFrom(outlet.siteId) ?? Number.NEGATIVE_INFINITY);
+    return isOld ? { line, reading: null, reason: arrivalReasons.too_old } : { line, reading: row.reading, reason: "" };
   }
 
   private async openHour(atMs: number): Promise<void> {

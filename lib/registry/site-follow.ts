@@ -5,12 +5,21 @@ import { type ArrivedPart, findKeptParts, type KeptReading, openKeptPart, partsS
 import { type HeldLease, LeaseLost, proveLease } from "@/lib/store/lease-queries";
 import { setSeenDraws } from "@/lib/store/reading-queries";
 import { appendRecord } from "@/lib/store/record";
-import { findCheckpoint, findStream, holdStream, type StreamChange, type StreamPosition, updateStream } from "@/lib/store/stream-queries";
+import {
+  findAnchor,
+  findCheckpoint,
+  findStream,
+  holdStream,
+  type StreamChange,
+  type StreamPosition,
+  updateStream,
+} from "@/lib/store/stream-queries";
 import type { ScreeningCounts } from "@/lib/watch/screening";
 import type { ScreeningResult } from "@/lib/watch/screening-result";
 import { UnreadableState } from "@/lib/watch/state-carrier";
 import { isLiveSource } from "./arrival-batch";
 import { resultRow } from "./placed-results";
+import { judgeFrom } from "./put-away";
 import { type CheckpointNotes, packCheckpoint, unpackCheckpoint } from "./site-checkpoint";
 import { type JudgedSite, readSiteGround, SiteJudge } from "./site-judge";
 import { type ResultAccount, storeResults } from "./site-results";
@@ -252,7 +261,9 @@ export class SiteFollower {
     const stream = await findStream(db, siteId);
     if (!stream || !this.thinning) throw new Error("A site without a stream cannot be judged.");
     const tags = new Set<string>();
-    let judge = new SiteJudge(await readSiteGround(db, { organisationId, siteId, tags: [] }), null);
+    const stored = await findAnchor(db, siteId);
+    const anchor = stored === null ? null : unpackCheckpoint(stored);
+    let judge = judgeFrom(await readSiteGround(db, { organisationId, siteId, tags: anchor?.notes.tags ?? [] }), anchor);
     // What came in since it was thinned is left to the next step: it must be thinned, too.
     const last = stream.thinnedPart;
     const parts = await this.partsUpTo(db, last);

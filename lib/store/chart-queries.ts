@@ -21,12 +21,12 @@ export async function chartedAppliance(db: Db, organisationId: string, id: strin
   if (!appliance) return null;
   const site = await db.site.findUnique({ where: { id: appliance.siteId }, select: { timeZone: true, nominalVolts: true } });
   const outlet = await db.outlet.findUnique({ where: { id: appliance.outletId ?? "" }, select: { circuit: { select: { volts: true } } } });
-  const first = await db.drawMinute.aggregate({ where: { organisationId, applianceId: id }, _min: { at: true } });
+  const whose = { organisationId, applianceId: id };
   return {
     ...appliance,
     timeZone: site?.timeZone ?? null,
     siteVolts: outlet?.circuit?.volts ?? site?.nominalVolts ?? null,
-    firstReadingAt: first._min.at,
+    firstReadingAt: await firstReading(db, whose),
   };
 }
 
@@ -37,6 +37,12 @@ export async function chartedOutlet(db: Db, organisationId: string, id: string) 
     select: { id: true, name: true, siteId: true, site: { select: { timeZone: true, name: true } } },
   });
   if (!outlet) return null;
-  const first = await db.drawMinute.aggregate({ where: { outletId: id }, _min: { at: true } });
-  return { ...outlet, firstReadingAt: first._min.at };
+  return { ...outlet, firstReadingAt: await firstReading(db, { outletId: id }) };
+}
+
+/** The oldest thinned reading, by the hour where the minutes are no longer kept. */
+async function firstReading(db: Db, where: { organisationId: string; applianceId: string } | { outletId: string }): Promise<Date | null> {
+  const hour = (await db.drawHour.aggregate({ where, _min: { at: true } }))._min.at;
+  const minute = (await db.drawMinute.aggregate({ where, _min: { at: true } }))._min.at;
+  return hour !== null && (minute === null || hour < minute) ? hour : minute;
 }

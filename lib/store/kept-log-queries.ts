@@ -10,6 +10,8 @@ export type KeptReading = Omit<Reading, "outlet"> & { readonly outletId: string 
 export interface KeptPart {
   readonly id: string;
   readonly importRunId: string;
+  /** Null where the part may hold readings of several sites. */
+  readonly siteId: string | null;
   readonly number: number;
   readonly fromAt: Date;
   readonly toAt: Date;
@@ -35,7 +37,8 @@ type PackedRow = [
   cause: string | null,
 ];
 
-function pack(readings: readonly KeptReading[]): Uint8Array<ArrayBuffer> {
+/** Readings as they are stored together, in their order. */
+export function packReadings(readings: readonly KeptReading[]): Uint8Array<ArrayBuffer> {
   const outlets = new Map<string, number>();
   const rows = readings.map((row): PackedRow => {
     const outlet = outlets.get(row.outletId) ?? outlets.size;
@@ -45,7 +48,8 @@ function pack(readings: readonly KeptReading[]): Uint8Array<ArrayBuffer> {
   return new Uint8Array(deflateSync(JSON.stringify({ outlets: [...outlets.keys()], rows }), { level: 4 }));
 }
 
-function unpack(body: Uint8Array): KeptReading[] {
+/** Readings that were stored together. */
+export function unpackReadings(body: Uint8Array): KeptReading[] {
   const { outlets, rows } = JSON.parse(inflateSync(body).toString("utf8")) as { outlets: string[]; rows: PackedRow[] };
   return rows.map(([atMs, outlet, receptacle, tag, watts, amps, volts, powerFactor, event, cause]) => ({
     atMs,
@@ -76,7 +80,7 @@ function partRow({ readings, ...part }: NewPart) {
     if (atMs < from) from = atMs;
     if (atMs > to) to = atMs;
   }
-  return { id: newId(), ...part, fromAt: new Date(from), toAt: new Date(to), rows: readings.length, body: pack(readings) };
+  return { id: newId(), ...part, fromAt: new Date(from), toAt: new Date(to), rows: readings.length, body: packReadings(readings) };
 }
 
 /** Keeps parts with one statement. */
@@ -84,7 +88,7 @@ export async function insertKeptParts(tx: Db, parts: readonly NewPart[]): Promis
   if (parts.length > 0) await tx.keptLogPart.createMany({ data: parts.map(partRow) });
 }
 
-const partColumns = { id: true, importRunId: true, number: true, fromAt: true, toAt: true, rows: true } as const;
+const partColumns = { id: true, importRunId: true, siteId: true, number: true, fromAt: true, toAt: true, rows: true } as const;
 
 /** The parts of an organisation, optionally only those that touch a stretch of time. */
 export async function findKeptParts(
@@ -140,7 +144,7 @@ export async function partsSince(db: Db, siteId: string, arrival: number, take?:
 
 /** The readings of a part, in the order in which they came. */
 export async function openKeptPart(db: Db, id: string): Promise<KeptReading[]> {
-  return unpack((await db.keptLogPart.findUniqueOrThrow({ where: { id }, select: { body: true } })).body);
+  return unpackReadings((await db.keptLogPart.findUniqueOrThrow({ where: { id }, select: { body: true } })).body);
 }
 
 /** Takes a load's set-aside rows away, before the load is done again from the start. */

@@ -125,9 +125,11 @@ const whoseWhere = ({ organisationId, applianceId, outletId }: Omit<ReadingStret
 
 const stretchWhere = ({ from, to, ...whose }: ReadingStretch) => ({ ...whoseWhere(whose), at: { gte: from, lte: to } });
 
-/** Thinned readings of a stretch in time order. */
+/** Thinned readings of a stretch in time order: by the minute, and by the hour where the minutes are no longer kept. */
 export async function findMinutes(db: Db, stretch: ReadingStretch): Promise<DrawMinute[]> {
-  return db.drawMinute.findMany({ where: stretchWhere(stretch), orderBy: { at: "asc" } });
+  const where = stretchWhere(stretch);
+  const [hours, minutes] = await Promise.all([db.drawHour.findMany({ where }), db.drawMinute.findMany({ where, orderBy: { at: "asc" } })]);
+  return hours.length === 0 ? minutes : [...hours, ...minutes].sort((a, b) => a.at.getTime() - b.at.getTime());
 }
 
 /** Events of a stretch in time order. */

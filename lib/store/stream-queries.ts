@@ -3,8 +3,8 @@ import { type Db, dialectOf, rawReader } from "./client";
 import type { SiteStream } from "./generated/sqlite/client";
 
 export type { SiteStream };
-/** A stream without the engine's state, which may be large. */
-export type StreamPosition = Omit<SiteStream, "checkpoint">;
+/** A stream without the engine's states, which may be large. */
+export type StreamPosition = Omit<SiteStream, "checkpoint" | "anchor">;
 
 const position = {
   siteId: true,
@@ -19,8 +19,6 @@ const position = {
   rescreenedAt: true,
   rawFrom: true,
   keepDays: true,
-  heldAt: true,
-  heldWhy: true,
 } as const;
 
 /**
@@ -80,8 +78,14 @@ export async function findCheckpoint(db: Db, siteId: string): Promise<Uint8Array
   return (await db.siteStream.findUnique({ where: { siteId }, select: { checkpoint: true } }))?.checkpoint ?? null;
 }
 
-export type StreamChange = Partial<Omit<SiteStream, "siteId" | "organisationId" | "checkpoint">> & {
+/** What was judged of the site's readings before those that are kept one by one; null where all are kept. */
+export async function findAnchor(db: Db, siteId: string): Promise<Uint8Array | null> {
+  return (await db.siteStream.findUnique({ where: { siteId }, select: { anchor: true } }))?.anchor ?? null;
+}
+
+export type StreamChange = Partial<Omit<SiteStream, "siteId" | "organisationId" | "checkpoint" | "anchor">> & {
   readonly checkpoint?: Uint8Array<ArrayBuffer> | null;
+  readonly anchor?: Uint8Array<ArrayBuffer> | null;
 };
 
 export async function updateStream(tx: Db, siteId: string, change: StreamChange): Promise<void> {

@@ -122,9 +122,11 @@ async function carryOut(loading: Loading): Promise<LoadedLog> {
     return planned === undefined ? undefined : planned.site.timeZone;
   });
   const { organisationId } = actor;
-  const seen = new Map((await findStreams(db, organisationId)).map(({ siteId, lastPart }) => [siteId, lastPart]));
+  const streams = new Map((await findStreams(db, organisationId)).map((stream) => [stream.siteId, stream]));
+  const seen = new Map([...streams.values()].map(({ siteId, lastPart }) => [siteId, lastPart]));
+  const rawFrom = (siteId: string) => streams.get(siteId)?.rawFrom?.getTime() ?? null;
   const keeping: KeepingLoad = { organisationId, runId, plan, part: await nextPartNumber(db, runId), seen };
-  const chunks = new LogChunks(db, organisationId, plan, read, (chunk) => storeChunk(loading, keeping, chunk));
+  const chunks = new LogChunks(db, organisationId, plan, read, (chunk) => storeChunk(loading, keeping, chunk), rawFrom);
   const state = await takeAll(file.batches, chunks);
   const screening = await screenArrived(db, actor, await sitesToScreen(db, plan), input.now);
   await bookEnergy(db, actor, input.now);
