@@ -8,7 +8,7 @@ const name = `${capital}(?:\\s(?:${capital}|&|\\+|by(?=\\s\\p{Lu})|of(?=\\s\\p{L
 /** A brand that is written small, in the middle of a list: "Tavish, little oven, Ostrel". */
 const small = "\\p{Ll}[\\p{L}’'-]+(?:\\s\\p{Ll}[\\p{L}’'-]+)?(?=,\\s\\p{Lu})";
 /** Names joined by commas, "and" or "or": the source of a regular expression. */
-export const nameList = `${name}(?:["”]?(?:\\s{0,3},\\s(?:and\\s|or\\s)?|\\s{1,3}(?:and|or)\\s)["“]?(?:${name}|${small})["”]?){0,80}`;
+export const nameList = `${name}(?:["”]?(?:\\s{0,3}[,;]\\s(?:and\\s|or\\s)?|\\s{1,3}(?:and|or)\\s)["“]?(?:${name}|${small})["”]?){0,80}`;
 const cues: readonly RegExp[] = [
   // "sold under the brand names A, B and C", "brand names, including A"
   new RegExp(`\\bbrand(?:s|\\snames?)\\s?(?:of|:|,|are|is|include|,?\\sincluding)?\\s?["“]?(${nameList})["”]?`, "gu"),
@@ -18,6 +18,8 @@ const cues: readonly RegExp[] = [
   new RegExp(`\\b(?:under|the|with|and|The|bearing|either)\\s(?:the\\s)?["“]?(${nameList})["”]?\\s{1,3}(?:brands?|trademarks?)\\b`, "gu"),
   // "A-branded", "A brand kettles", "A-brand"
   new RegExp(`(${nameList})[-\\s]{1,3}[Bb]rand(?:ed)?\\b`, "gu"),
+  new RegExp(`\\bunder\\sthe\\s(?:trade\\s)?names?\\s["“]?(${nameList})`, "gu"),
+  new RegExp(`\\bbrand(?:\\sname)?,\\s["“]?(${name})["”]?,`, "gu"),
   new RegExp(`\\bbranded\\sas\\s["“]?(${nameList})`, "gu"),
   new RegExp(`\\btrademarks\\sinclude\\s(${nameList})`, "gu"),
 ];
@@ -37,7 +39,7 @@ const never =
 
 /** Brands that the text names as such, as it writes them. */
 export function namedBrands(clean: string): string[] {
-  if (!/brand|trademark/i.test(clean)) return [];
+  if (!/brand|trademark|under the (?:trade )?names?\s/i.test(clean)) return [];
   const found: string[] = [];
   const plain = clean.replace(/\s{0,2}\([^()]{0,120}\)(?=[\s,;.]|$)/g, "");
   for (const cue of cues)
@@ -71,6 +73,20 @@ export function printedBrands(clean: string, phrases: readonly string[]): string
   return found.map(trimmed).filter((one) => nameKey(one).length > 1 && !never.test(one));
 }
 
+const logo = new RegExp(`\\b[Tt]he\\s["“]?(${name})["”]?\\s(?:logo|emblem)\\b`, "gu");
+const besideModel = new RegExp(
+  `["“](${name})["”]\\sand\\s(?:the\\s)?(?:model|serial|item)\\s(?:numbers?|name)\\s(?:is|are|can|appear)`,
+  "gu",
+);
+/** Marks of laboratories, programmes and techniques. */
+const mark = /^(?:UL|ETL|CSA|CE|NSF|FCC|Energy\sStar|ENERGY\sSTAR|Bluetooth|Wi-Fi|USB|Intertek|Made|Underwriters)/;
+
+/** Names that only a logo or the label shows: "the Larkfield logo", "“Larkfield” and the model number are printed". */
+export function shownBrands(clean: string): string[] {
+  const found = [logo, besideModel].flatMap((cue) => [...clean.matchAll(cue)].map((match) => match[1] ?? ""));
+  return usable(found).filter((one) => !mark.test(one));
+}
+
 function usable(names: readonly string[]): string[] {
   return names
     .map(trimmed)
@@ -90,7 +106,7 @@ function isShortCapitals(name: string): boolean {
 
 function namesOf(text: string): string[] {
   return text
-    .split(/\s*,\s+(?:and\s|or\s)?|\s+(?:and|or)\s/)
+    .split(/\s*[,;]\s+(?:and\s|or\s)?|\s+(?:and|or)\s/)
     .map((part) =>
       part
         .replace(/["“”]/g, "")

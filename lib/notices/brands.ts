@@ -1,4 +1,4 @@
-import { namedBrands, printedBrands } from "./brand-cues";
+import { namedBrands, printedBrands, shownBrands } from "./brand-cues";
 import { firmName, nameKey, shortFirmName } from "./brand-names";
 import type { Notice } from "./notice";
 import type { Passage } from "./passage";
@@ -59,6 +59,8 @@ function brandsRead(notice: Notice, description: Passage): string[] {
       ...firms,
       description.text,
     ]);
+  const shown = shownBrands(description.clean);
+  if (shown.length > 0) return distinct(shown);
   const firm = firms[0] ?? firmInProse(description.clean);
   return firm === undefined ? [] : [bareFirm(firm)];
 }
