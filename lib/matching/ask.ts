@@ -1,6 +1,7 @@
 import type { Answer, Ask } from "./candidate";
 import type { Findings } from "./findings";
 import { type Graded, grade, type Verdict } from "./grade";
+import { beginningOf, signsMeaning } from "./pattern-words";
 import { whereOf } from "./printed-where";
 import { statedWindows } from "./window-evidence";
 
@@ -8,14 +9,8 @@ const manyListed = 6;
 
 /** A listed model in a person's words: `AB-1*` is any that begins with AB-1. */
 function patternWords(printed: string): string {
-  if (/^[^*?#@]+\*$/.test(printed)) return `any that begins with ${printed.slice(0, -1)}`;
-  const signs = [
-    printed.includes("#") ? "# any digit" : "",
-    printed.includes("@") ? "@ any letter" : "",
-    printed.includes("?") ? "? any one character" : "",
-    printed.includes("*") ? "* anything" : "",
-  ].filter((words) => words !== "");
-  return signs.length === 0 ? printed : `${printed} (${signs.join(", ")})`;
+  const beginning = beginningOf(printed);
+  return beginning === null ? printed + signsMeaning(printed.replaceAll("X", "x")) : `any that begins with ${beginning}`;
 }
 
 function listed(values: readonly string[]): string {

@@ -5,6 +5,7 @@ import { compareMakers } from "@/lib/identity/maker";
 import type { CodeWindow, Coverage, MadeWindow } from "@/lib/notices/coverage";
 import type { ApplianceReading } from "./appliance-reading";
 import type { ModelAgreement } from "./model-agreement";
+import { beginningOf, signsMeaning } from "./pattern-words";
 
 export type WindowField = "serial" | "dateCode" | "made";
 type Window = CodeWindow | MadeWindow;
@@ -122,7 +123,10 @@ function mayHaveNoWindow({ models, facts }: ApplianceReading, coverage: Coverage
 }
 
 function printedWindow(window: Window): string {
-  if ("pattern" in window) return window.pattern.endsWith("*") ? `beginning with ${window.pattern.slice(0, -1)}` : window.pattern;
+  if ("pattern" in window) {
+    const beginning = beginningOf(window.pattern);
+    return beginning === null ? window.pattern : `beginning with ${beginning}`;
+  }
   if (window.from === window.to) return window.from ?? "any date";
   if (window.from === null || window.from === "") return `up to ${window.to}`;
   return window.to === null || window.to === "" ? `from ${window.from} on` : `${window.from} to ${window.to}`;
@@ -130,5 +134,7 @@ function printedWindow(window: Window): string {
 
 /** The windows as the notice states them, for a person. */
 export function statedWindows({ windows }: WindowEvidence): string {
-  return [...new Set(windows.map(printedWindow))].join(", ");
+  const stated = [...new Set(windows.map(printedWindow))].join(", ");
+  const orders = [...new Set(windows.flatMap((window) => (window.as !== undefined && /^[YMWD]+$/.test(window.as) ? [window.as] : [])))];
+  return `${stated}${signsMeaning(stated)}${orders.length === 0 ? "" : `, printed as ${orders.join(" or ")}`}`;
 }
