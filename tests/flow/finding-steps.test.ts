@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
 import type { Actor } from "@/lib/access/actor";
 import { openOrRefreshFinding } from "@/lib/casework/findings.run";
+import { checkFromOutside, inviteGuest } from "@/lib/registry/case-link";
 import { type StepInput, takeStep } from "@/lib/registry/take-step";
 import { findingHistory } from "@/lib/store/finding-queries";
 import { newId } from "@/lib/store/ids";
@@ -106,14 +107,24 @@ eachDatabase("Steps of a finding", (open) => {
     expect((await appliance()).state).toBe("in_use");
   });
 
-  test("the only person who may close does close, but still not without evidence", async () => {
+  /** Somebody from outside looks at the evidence and agrees. */
+  const agreeFromOutside = async () => {
+    const { token } = await inviteGuest(fresh.db, manager, { findingId, guest: "outside_checker", name: "T. Rabe", now });
+    await checkFromOutside(fresh.db, { token, agrees: true, text: "Seen.", now });
+  };
+
+  test("the only person who may close does so when somebody from outside agreed, and still not without evidence", async () => {
     await makeActor(fresh.db, manager.organisationId, "surveyor");
+    const evidence = "Photograph of the cut plug, folder 3.";
+    await expect(take({ step: "close", outcome: "removed", evidence })).rejects.toMatchObject({ code: "not_valid" });
+    await agreeFromOutside();
     await expect(take({ step: "close", outcome: "removed" })).rejects.toMatchObject({ code: "not_valid" });
-    await take({ step: "close", outcome: "removed", evidence: "Photograph of the cut plug, folder 3." });
+    await take({ step: "close", outcome: "removed", evidence });
     expect((await finding()).state).toBe("closed");
   });
 
   test("a removed appliance is retired and leaves its outlet; its placement keeps where it was", async () => {
+    await agreeFromOutside();
     await take({ step: "close", outcome: "removed", evidence: "Photograph of the cut plug." });
     expect(await appliance()).toMatchObject({ state: "retired", retiredAt: now, outletId: null, receptacle: null });
     expect(await fresh.db.placement.findMany()).toMatchObject([{ applianceId, toAt: now }]);
