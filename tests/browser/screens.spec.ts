@@ -24,10 +24,17 @@ const pages: readonly { name: string; address: string; follow?: RegExp }[] = [
   { name: "findings", address: "/findings" },
   { name: "finding", address: "/findings", follow: /^\/findings\/[0-9a-f-]{36}$/ },
   { name: "readings", address: "/readings" },
+  { name: "energy", address: "/readings/energy" },
+  { name: "demand-response", address: "/readings/energy/events" },
+  { name: "tariffs-and-limits", address: "/readings/energy/rules" },
+  { name: "reconnection", address: "/readings/reconnection" },
+  { name: "policy", address: "/readings/policy" },
   { name: "bring-in", address: "/bring-in" },
   { name: "import-run", address: "/bring-in", follow: /^\/bring-in\/[0-9a-f-]{36}$/ },
   { name: "record", address: "/record" },
   { name: "people", address: "/people" },
+  { name: "invite", address: "/people/invite" },
+  { name: "account", address: "/account" },
 ];
 
 const sizes = { desktop: { width: 1440, height: 900 }, phone: { width: 390, height: 844 } } as const;
