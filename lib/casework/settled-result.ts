@@ -1,43 +1,43 @@
-import { screeningPolicy } from "@/lib/watch/policy";
+import { type ScreeningPolicy, screeningPolicy } from "@/lib/watch/policy";
 import type { ScreeningKind, ScreeningResult } from "@/lib/watch/screening-result";
 
-const { startSeconds, circuitSeconds, voltageSecondsNorthAmerica, holdSeconds, joinSeconds, supplyTripSeconds, driftDays } =
-  screeningPolicy;
 const daySeconds = 86_400;
 
 /** How long an excess must have been read, without holding the last reading on, before more readings cannot take it back. */
-const certainAfterSeconds: Readonly<Record<ScreeningKind, number>> = {
-  over_rating: startSeconds,
-  lamp_too_strong: startSeconds,
-  outlet_overload: startSeconds,
-  circuit_overload: circuitSeconds,
-  high_voltage: voltageSecondsNorthAmerica,
-  low_voltage: voltageSecondsNorthAmerica,
-  lost_neutral: 0,
-  repeated_trips: 0,
-  drift: driftDays * daySeconds,
-};
+function certainAfterSeconds(kind: ScreeningKind, policy: ScreeningPolicy): number {
+  const table: Readonly<Record<ScreeningKind, number>> = {
+    over_rating: policy.startSeconds,
+    lamp_too_strong: policy.startSeconds,
+    outlet_overload: policy.startSeconds,
+    circuit_overload: policy.circuitSeconds,
+    high_voltage: policy.voltageSecondsNorthAmerica,
+    low_voltage: policy.voltageSecondsNorthAmerica,
+    lost_neutral: 0,
+    repeated_trips: 0,
+    drift: policy.driftDays * daySeconds,
+  };
+  return table[kind];
+}
 
 /** How long after its end a result can still be changed by what comes. */
-const openForSeconds: Readonly<Record<ScreeningKind, number>> = {
-  over_rating: holdSeconds + joinSeconds,
-  lamp_too_strong: holdSeconds + joinSeconds,
-  outlet_overload: holdSeconds + joinSeconds,
-  circuit_overload: holdSeconds + joinSeconds,
-  high_voltage: holdSeconds + joinSeconds,
-  low_voltage: holdSeconds + joinSeconds,
-  lost_neutral: 0,
-  repeated_trips: supplyTripSeconds,
-  drift: daySeconds,
-};
+function openForSeconds(kind: ScreeningKind, policy: ScreeningPolicy): number {
+  if (kind === "lost_neutral") return 0;
+  if (kind === "repeated_trips") return policy.supplyTripSeconds;
+  return kind === "drift" ? daySeconds : policy.holdSeconds + policy.joinSeconds;
+}
 
 /**
  * Whether a result may open a finding. One at the very end of the readings that rests on holding the last of them, such as a start-up
- * cut off in the middle, waits for the next readings; anything longer is settled at once. `newestMs` is the time of the newest reading.
+ * cut off in the middle, waits for the next readings; anything longer is settled at once. `newestMs` is the time of the newest reading,
+ * `policy` that of the site.
  */
-export function isSettled(result: Pick<ScreeningResult, "kind" | "fromMs" | "toMs" | "value" | "limit">, newestMs: number): boolean {
+export function isSettled(
+  result: Pick<ScreeningResult, "kind" | "fromMs" | "toMs" | "value" | "limit">,
+  newestMs: number,
+  policy: ScreeningPolicy = screeningPolicy,
+): boolean {
   const { kind, fromMs, toMs, value, limit } = result;
-  if (newestMs - toMs >= openForSeconds[kind] * 1000) return true;
+  if (newestMs - toMs >= openForSeconds(kind, policy) * 1000) return true;
   if (kind === "repeated_trips") return value > limit;
-  return Math.min(toMs, newestMs) - fromMs >= certainAfterSeconds[kind] * 1000;
+  return Math.min(toMs, newestMs) - fromMs >= certainAfterSeconds(kind, policy) * 1000;
 }

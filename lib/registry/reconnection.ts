@@ -2,6 +2,8 @@ import type { Actor } from "@/lib/access/actor";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import { loadKindOf } from "@/lib/electrical/load-kind";
+import { type PlugSystemName, plugSystems, receptacleLimit } from "@/lib/electrical/plug-systems";
+import { sourceWords } from "@/lib/electrical/rule-source";
 import type { Db } from "@/lib/store/client";
 import { findCircuit, findSite } from "@/lib/store/place-queries";
 import { circuitsOf, countUnplaced, reconnectionGround } from "@/lib/store/reconnection-queries";
@@ -19,6 +21,8 @@ export interface CircuitPlan {
   readonly deviceWords: string;
   readonly checked: ReconnectionCircuit;
   readonly plan: ReconnectionPlan;
+  /** Loads above what one receptacle may feed by the site's plug system, one sentence each. */
+  readonly receptacleNotes: readonly string[];
 }
 
 export interface ReconnectionView {
@@ -101,7 +105,9 @@ export async function reconnectionView(
     const { standard, band } = device;
     const seed = ask.seed + i;
     const checked = { deviceAmps: circuit.deviceAmps, standard, band, continuousShare: policy.continuousShare, seed };
-    return { circuit, volts, deviceWords: device.words, checked, plan: planReconnection(checked, loadsOf(circuit, ground, volts)) };
+    const loads = loadsOf(circuit, ground, volts);
+    const receptacleNotes = notesOf(loads, { plugs: standards.plugs, circuit, ground });
+    return { circuit, volts, deviceWords: device.words, checked, plan: planReconnection(checked, loads), receptacleNotes };
   });
   const units = [...new Set(ground.outlets.flatMap(({ unitId }) => unitId ?? []))];
   return { site, plans, circuits, unplaced: await countUnplaced(db, units), seed: ask.seed };
@@ -112,5 +118,27 @@ function loadsOf(circuit: Circuit, ground: Ground, volts: number): ReconnectionL
   return ground.appliances.flatMap((appliance) => {
     const outlet = names.get(appliance.outletId ?? "");
     return outlet === undefined ? [] : [loadOf(appliance, ground, { outlet, volts })];
+  });
+}
+
+const short = (amps: number) => String(Math.round(amps * 10) / 10);
+
+/** What one receptacle may feed, by the plug system that the site goes by. */
+function notesOf(
+  loads: readonly ReconnectionLoad[],
+  { plugs, circuit, ground }: { readonly plugs: PlugSystemName; readonly circuit: Circuit; readonly ground: Ground },
+): string[] {
+  return loads.flatMap((load) => {
+    const outlet = ground.outlets.find(({ name, circuitId }) => name === load.outlet && circuitId === circuit.id);
+    const limit = receptacleLimit(plugs, circuit.deviceAmps, outlet?.outletAmps ?? null);
+    const amps = load.runningAmps;
+    if (amps === null || load.barred !== null) return [];
+    if (limit !== null && amps > limit.amps)
+      return [
+        `${load.tag} runs at ${short(amps)} A, above the ${short(limit.amps)} A that one receptacle may feed here (${sourceWords(limit.source)}).`,
+      ];
+    const { continuousAmps } = plugSystems[plugs];
+    const isLong = continuousAmps !== null && amps > continuousAmps;
+    return isLong ? [`${load.tag} runs at ${short(amps)} A; for hours about ${continuousAmps} A is advised at such a plug.`] : [];
   });
 }

@@ -8,6 +8,7 @@ import { knownFindingKeys } from "@/lib/store/finding-queries";
 import { findSiteResults, type ResultScope, replaceResults, type ScreeningResultRow } from "@/lib/store/screening-queries";
 import type { ScreeningKind, ScreeningResult, SignalWord } from "@/lib/watch/screening-result";
 import { resultRow } from "./placed-results";
+import { policyOfSite } from "./site-policy";
 
 /** What results changed. */
 export interface ResultAccount {
@@ -73,9 +74,11 @@ interface Raising {
   readonly touched: ReadonlySet<string>;
 }
 
-async function raise(tx: Db, { actor, newestMs, now }: ResultWork, { stored, wanted, touched }: Raising) {
+async function raise(tx: Db, { actor, newestMs, now, scope }: ResultWork, { stored, wanted, touched }: Raising) {
   const { organisationId } = actor;
-  const findings = screeningFindings(stored.filter(({ result }) => isSettled(result, newestMs))).filter(({ key }) => wanted.has(key));
+  const policy = await policyOfSite(tx, scope.siteId);
+  const settled = stored.filter(({ result }) => isSettled(result, newestMs, policy));
+  const findings = screeningFindings(settled).filter(({ key }) => wanted.has(key));
   const known = await knownFindingKeys(
     tx,
     organisationId,

@@ -17,7 +17,7 @@ const applianceFields = {
 export async function reconnectionGround(db: Db, circuitIds: readonly string[], since: Date) {
   const outlets = await db.outlet.findMany({
     where: { circuitId: { in: [...circuitIds] } },
-    select: { id: true, name: true, circuitId: true, unitId: true },
+    select: { id: true, name: true, circuitId: true, unitId: true, outletAmps: true },
     orderBy: { nameKey: "asc" },
   });
   const appliances = await db.appliance.findMany({

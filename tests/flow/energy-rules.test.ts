@@ -7,6 +7,7 @@ import { addLimit, judgeLimits, limitForm } from "@/lib/registry/energy-limit";
 import { setMeter } from "@/lib/registry/energy-meter";
 import { energyQuery, energyView } from "@/lib/registry/energy-view";
 import { reconnectionView } from "@/lib/registry/reconnection";
+import { saveSitePolicy } from "@/lib/registry/site-policy-change";
 import { addTariff, takeRuleAway, tariffForm } from "@/lib/registry/tariff";
 import { replaceEnergyHours } from "@/lib/store/energy-queries";
 import { newId } from "@/lib/store/ids";
@@ -237,5 +238,17 @@ eachDatabase("What a site states about its energy", (open) => {
     ]);
     expect(checked).toMatchObject({ deviceAmps: 15, standard: "UL 489", continuousShare: 0.8 });
     expect((await reconnectionView(fresh.db, manager, ask)).plans).toEqual(plans);
+  });
+
+  test("a load above what one receptacle may feed is told by the plug system that the site goes by", async () => {
+    await plug("K7-BIG", 0, { labelText: "120V 1500W" });
+    const ask = { circuitId: place.circuit.id, seed: 5, now };
+    const notes = async () => (await reconnectionView(fresh.db, manager, ask)).plans[0]!.receptacleNotes;
+    expect(await notes()).toEqual([
+      "K7-BIG runs at 12.5 A, above the 12 A that one receptacle may feed here (NEC (NFPA 70), Table 210.21(B)(2)).",
+    ]);
+    const stated = { figures: {}, standards: { plugs: "CEE 7" }, siteId, version: 0, now };
+    await saveSitePolicy(fresh.db, manager, stated);
+    expect(await notes()).toEqual(["K7-BIG runs at 12.5 A; for hours about 10 A is advised at such a plug."]);
   });
 });

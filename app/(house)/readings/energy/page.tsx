@@ -76,8 +76,10 @@ function Booked({ view, query }: { view: EnergyView; query: EnergyQuery }) {
       <p className={styles.account} id="account">
         {microjouleWords(microjoules - unknown)} kWh by known appliances + {microjouleWords(unknown)} kWh by nobody known ={" "}
         <b>{microjouleWords(microjoules)} kWh</b>, from {receptacles} {receptacles === 1 ? "receptacle" : "receptacles"} with readings,{" "}
-        {timeLength(measuredMs)} measured. For {timeLength(gapMs)} of receptacle time there was no reading: a reading holds 60 s at most,
-        and nothing is filled in.
+        {timeLength(measuredMs)} measured.{" "}
+        {gapMs === 0
+          ? "No time is without readings."
+          : `For ${timeLength(gapMs)} of receptacle time there was no reading: a reading holds 60 s at most, and nothing is filled in.`}
       </p>
       <SplitSection view={view} query={query} exportHref={energyHref(query, { site: view.site.id }, "/readings/energy/export")} />
       <CostSection view={view} />
@@ -102,36 +104,38 @@ function Meters({ view }: { view: EnergyView }) {
   const named = (list: readonly { id: string; name: string }[], id: string | null) => list.find((one) => one.id === id)?.name;
   return (
     <PlainSection head="Meters" id="meters">
-      <DataTable caption="Meters against the outlets behind them, over the hours that each measured" cards>
-        <thead>
-          <tr>
-            <th scope="col">Meter</th>
-            <th scope="col">Of</th>
-            {["Meter", "Outlets", "Not at an outlet"].map((name) => (
-              <th key={name} scope="col" className={cell.num}>
-                {name}
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody>
-          {meters.map((line) => (
-            <tr key={line.outletId}>
-              <th scope="row">{named(names.outlets, line.outletId)}</th>
-              <td>{line.circuitId === null ? "the site" : `circuit ${named(names.circuits, line.circuitId) ?? "gone"}`}</td>
-              <td className={cell.num} data-label="meter">
-                {microjouleWords(line.metered)} kWh
-              </td>
-              <td className={cell.num} data-label="outlets">
-                {microjouleWords(line.outlets)} kWh
-              </td>
-              <td className={cell.num} data-label="not at an outlet">
-                <span className={line.unmetered < 0n ? "over" : undefined}>{microjouleWords(line.unmetered)} kWh</span>
-              </td>
+      <div className={styles.figures}>
+        <DataTable caption="Meters against the outlets behind them, over the hours that each measured" cards>
+          <thead>
+            <tr>
+              <th scope="col">Meter</th>
+              <th scope="col">Of</th>
+              {["Meter", "Outlets", "Not at an outlet"].map((name) => (
+                <th key={name} scope="col" className={cell.num}>
+                  {name}
+                </th>
+              ))}
             </tr>
-          ))}
-        </tbody>
-      </DataTable>
+          </thead>
+          <tbody>
+            {meters.map((line) => (
+              <tr key={line.outletId}>
+                <th scope="row">{named(names.outlets, line.outletId)}</th>
+                <td>{line.circuitId === null ? "the site" : `circuit ${named(names.circuits, line.circuitId) ?? "gone"}`}</td>
+                <td className={cell.num} data-label="meter">
+                  {microjouleWords(line.metered)} kWh
+                </td>
+                <td className={cell.num} data-label="outlets">
+                  {microjouleWords(line.outlets)} kWh
+                </td>
+                <td className={cell.num} data-label="not at an outlet">
+                  <span className={line.unmetered < 0n ? "over" : undefined}>{microjouleWords(line.unmetered)} kWh</span>
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </DataTable>
+      </div>
     </PlainSection>
   );
 }

@@ -4,6 +4,7 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { action } from "@/app/_server/action";
 import { createApiKey, revokeApiKey } from "@/lib/access/api-keys";
+import { setRetention } from "@/lib/registry/readings-retention";
 
 const path = "/readings/keys";
 
@@ -23,6 +24,21 @@ export const revokeKey = action(
   "manage API keys",
   async ({ db, actor, now }, { id }) => {
     await revokeApiKey(db, actor, { id, now });
+    revalidatePath(path);
+  },
+);
+
+const days = z
+  .string()
+  .trim()
+  .regex(/^\d{0,6}$/, { error: "Write a whole number of days, or leave it empty." })
+  .transform((text) => (text === "" ? null : Number(text)));
+
+export const keepReadings = action(
+  z.object({ siteId: z.union([z.literal(""), z.uuid({ error: "Choose a site." })]), keepDays: days }),
+  "set retention",
+  async ({ db, actor, now }, { siteId, keepDays }) => {
+    await setRetention(db, actor, { siteId: siteId === "" ? null : siteId, keepDays, now });
     revalidatePath(path);
   },
 );

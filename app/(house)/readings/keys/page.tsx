@@ -8,17 +8,21 @@ import { cell, DataTable } from "@/app/_ui/data-table";
 import { EmptyState } from "@/app/_ui/empty-state";
 import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection, SideSection } from "@/app/_ui/side-section";
+import { mayDo } from "@/lib/access/permissions";
 import { siteTopic, usualTopic } from "@/lib/jobs/broker-topic";
 import { arrivalOverview, type KeyLine, type SendingSite, type SourceCount } from "@/lib/registry/arrival-overview";
+import { retentionOf } from "@/lib/registry/readings-retention";
 import { clockWords } from "../_parts/chart-words";
 import { revokeKey } from "./actions";
 import { NewKeyForm } from "./new-key-form";
+import { RetentionSection } from "./retention-section";
 
 export const metadata: Metadata = { title: "Keys for readings" };
 
 export default async function ReadingKeysPage() {
   const { db, actor, now } = await requirePage("manage API keys");
   const { keys, sites } = await forPage(arrivalOverview(db, actor, now));
+  const retention = mayDo(actor, "set retention") ? await forPage(retentionOf(db, actor)) : null;
   const inUse = keys.filter(({ revokedAt }) => revokedAt === null);
   const revoked = keys.filter(({ revokedAt }) => revokedAt !== null);
   return (
@@ -57,6 +61,7 @@ export default async function ReadingKeysPage() {
         </p>
         <SiteTable sites={sites} />
       </PlainSection>
+      {retention !== null && <RetentionSection retention={retention} sites={sites} mayAll={actor.siteIds === "all"} />}
     </>
   );
 }

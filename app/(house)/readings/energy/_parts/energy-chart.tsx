@@ -98,34 +98,36 @@ function BarTable({ view }: { view: Shown }) {
   return (
     <details>
       <summary>The figures behind this chart</summary>
-      <DataTable caption={`Energy of ${view.subject} each ${view.step}`} showCaption cards>
-        <thead>
-          <tr>
-            <th scope="col">{view.step === "day" ? "Day" : "Hour from"}</th>
-            {["Energy", "Of it nobody known", "Time without readings"].map((name) => (
-              <th key={name} scope="col" className={cell.num}>
-                {name}
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody>
-          {view.bars.map((bar) => (
-            <tr key={bar.fromMs}>
-              <td className="nw">{barLabel(bar, view)}</td>
-              <td className={cell.num} data-label="energy">
-                {kwhWords(bar.kilowattHours)} kWh
-              </td>
-              <td className={cell.num} data-label="nobody known">
-                {kwhWords(bar.unknown)} kWh
-              </td>
-              <td className={cell.num} data-label="no reading">
-                {timeLength(bar.gapMs)}
-              </td>
+      <div className={styles.figures}>
+        <DataTable caption={`Energy of ${view.subject} each ${view.step}`} showCaption cards>
+          <thead>
+            <tr>
+              <th scope="col">{view.step === "day" ? "Day" : "Hour from"}</th>
+              {["Energy", "Of it nobody known", "Time without readings"].map((name) => (
+                <th key={name} scope="col" className={cell.num}>
+                  {name}
+                </th>
+              ))}
             </tr>
-          ))}
-        </tbody>
-      </DataTable>
+          </thead>
+          <tbody>
+            {view.bars.map((bar) => (
+              <tr key={bar.fromMs}>
+                <td className="nw">{barLabel(bar, view)}</td>
+                <td className={cell.num} data-label="energy">
+                  {kwhWords(bar.kilowattHours)} kWh
+                </td>
+                <td className={cell.num} data-label="nobody known">
+                  {kwhWords(bar.unknown)} kWh
+                </td>
+                <td className={cell.num} data-label="no reading">
+                  {timeLength(bar.gapMs)}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </DataTable>
+      </div>
     </details>
   );
 }

@@ -29,48 +29,50 @@ export function SplitSection({ view, query, exportHref }: { view: EnergyView; qu
         </a>
       }
     >
-      <DataTable caption={`Energy by ${split}`} cards>
-        <thead>
-          <tr>
-            <th scope="col">{heads[split]}</th>
-            <th scope="col" className={cell.num}>
-              Energy
-            </th>
-            <th scope="col" className={cell.num}>
-              Share
-            </th>
-            <th scope="col" className={styles.shareCell}>
-              <span className="vh">Share as a bar</span>
-            </th>
-            <th scope="col" className={cell.num}>
-              Measured
-            </th>
-            <th scope="col" className={cell.num}>
-              No reading
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {parts.map((part) => (
-            <PartRow
-              key={part.id ?? ""}
-              part={part}
-              share={total === 0 ? 0 : kilowattHours(part.microjoules) / total}
-              href={part.id === null ? null : partHref(query, split, part.id)}
-            />
-          ))}
-          <tr>
-            <th scope="row">Together</th>
-            <td className={cell.num}>
-              <b>{microjouleWords(microjoules)} kWh</b>
-            </td>
-            <td className={cell.num}>{total === 0 ? "" : "100 %"}</td>
-            <td className={cell.gone} />
-            <td className={cell.gone} />
-            <td className={cell.gone} />
-          </tr>
-        </tbody>
-      </DataTable>
+      <div className={styles.figures}>
+        <DataTable caption={`Energy by ${split}`} cards>
+          <thead>
+            <tr>
+              <th scope="col">{heads[split]}</th>
+              <th scope="col" className={cell.num}>
+                Energy
+              </th>
+              <th scope="col" className={cell.num}>
+                Share
+              </th>
+              <th scope="col" className={styles.shareCell}>
+                <span className="vh">Share as a bar</span>
+              </th>
+              <th scope="col" className={cell.num}>
+                Measured
+              </th>
+              <th scope="col" className={cell.num}>
+                No reading
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {parts.map((part) => (
+              <PartRow
+                key={part.id ?? ""}
+                part={part}
+                share={total === 0 ? 0 : kilowattHours(part.microjoules) / total}
+                href={part.id === null ? null : partHref(query, split, part.id)}
+              />
+            ))}
+            <tr>
+              <th scope="row">Together</th>
+              <td className={cell.num}>
+                <b>{microjouleWords(microjoules)} kWh</b>
+              </td>
+              <td className={cell.num}>{total === 0 ? "" : "100 %"}</td>
+              <td className={cell.gone} />
+              <td className={cell.gone} />
+              <td className={cell.gone} />
+            </tr>
+          </tbody>
+        </DataTable>
+      </div>
     </PlainSection>
   );
 }

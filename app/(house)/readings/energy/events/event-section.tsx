@@ -31,23 +31,25 @@ export function EventSection({ view, zone, siteId, mayEdit }: Props) {
           recent similar days is common practice; weather is not taken into account.
         </p>
       </div>
-      <DataTable caption={`What each appliance used in ${event.name}`} cards>
-        <thead>
-          <tr>
-            <th scope="col">Appliance</th>
-            {["Used", "Baseline", "Saved", "Lowest to highest similar day", "Days", "Measured"].map((name) => (
-              <th key={name} scope="col" className={cell.num}>
-                {name}
-              </th>
+      <div className={styles.figures}>
+        <DataTable caption={`What each appliance used in ${event.name}`} cards>
+          <thead>
+            <tr>
+              <th scope="col">Appliance</th>
+              {["Used", "Baseline", "Saved", "Lowest to highest similar day", "Days", "Measured"].map((name) => (
+                <th key={name} scope="col" className={cell.num}>
+                  {name}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {[site, ...lines].map((line, i) => (
+              <Line key={line.id ?? `${i}`} line={line} isSite={i === 0} />
             ))}
-          </tr>
-        </thead>
-        <tbody>
-          {[site, ...lines].map((line, i) => (
-            <Line key={line.id ?? `${i}`} line={line} isSite={i === 0} />
-          ))}
-        </tbody>
-      </DataTable>
+          </tbody>
+        </DataTable>
+      </div>
     </PlainSection>
   );
 }

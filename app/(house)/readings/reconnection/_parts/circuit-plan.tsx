@@ -13,6 +13,7 @@ const clock = (seconds: number) => `${Math.floor(seconds / 60)}:${String(seconds
 /** One circuit's plan: what is known of the device, what to connect when, the chart behind it, and what stays off. */
 export function CircuitPlanSection({ made }: { made: CircuitPlan }) {
   const { circuit, plan, deviceWords, volts } = made;
+  const remarks = [...plan.remarks, ...made.receptacleNotes];
   return (
     <SideSection
       head={circuit.name}
@@ -22,9 +23,9 @@ export function CircuitPlanSection({ made }: { made: CircuitPlan }) {
     >
       <div className={styles.plan}>
         <Facts made={made} />
-        {plan.remarks.length > 0 && (
+        {remarks.length > 0 && (
           <ul className={styles.remarks}>
-            {plan.remarks.map((remark) => (
+            {remarks.map((remark) => (
               <li key={remark}>{remark}</li>
             ))}
           </ul>
@@ -32,7 +33,9 @@ export function CircuitPlanSection({ made }: { made: CircuitPlan }) {
         {plan.steps.length > 0 && (
           <>
             <Steps made={made} />
-            <PlanChart plan={made} />
+            <div className={styles.chart}>
+              <PlanChart plan={made} />
+            </div>
           </>
         )}
         <Off head="Do not connect again" rows={plan.barred} />
@@ -62,53 +65,55 @@ function Facts({ made: { plan, circuit } }: { made: CircuitPlan }) {
 
 function Steps({ made: { plan, circuit } }: { made: CircuitPlan }) {
   return (
-    <DataTable caption={`Order of connecting on ${circuit.name}`} cards>
-      <thead>
-        <tr>
-          <th scope="col">Done</th>
-          <th scope="col" className={cell.num}>
-            After
-          </th>
-          <th scope="col">Appliance</th>
-          <th scope="col">Where</th>
-          {["Start", "Runs at", "Circuit then"].map((name) => (
-            <th key={name} scope="col" className={cell.num}>
-              {name}
+    <div className={styles.figures}>
+      <DataTable caption={`Order of connecting on ${circuit.name}`} cards>
+        <thead>
+          <tr>
+            <th scope="col">Done</th>
+            <th scope="col" className={cell.num}>
+              After
             </th>
-          ))}
-        </tr>
-      </thead>
-      <tbody>
-        {plan.steps.map((step) => (
-          <tr key={step.load.id}>
-            <td>
-              <span className={styles.tick} role="img" aria-label="to be ticked by hand" />
-            </td>
-            <td className={cell.num} data-label="after">
-              {clock(step.atSeconds)}
-            </td>
-            <td>
-              <TagChip tag={step.load.tag} href={`/appliances/${step.load.id}`} />
-              {step.load.keepsCold && <span className={cell.second}>keeps cold, so it comes first</span>}
-            </td>
-            <td>
-              {step.load.outlet}
-              {step.load.receptacle && <span className={cell.second}>receptacle {step.load.receptacle}</span>}
-            </td>
-            <td className={cell.num} data-label="start">
-              {amps(step.startAmps)}
-              <span className={cell.second}>{step.startSeconds === 0 ? "too short to see" : `${step.startSeconds} s`}</span>
-            </td>
-            <td className={cell.num} data-label="runs at">
-              {amps(step.runningAmps)}
-            </td>
-            <td className={cell.num} data-label="circuit then">
-              {amps(step.sumAmps)}
-            </td>
+            <th scope="col">Appliance</th>
+            <th scope="col">Where</th>
+            {["Start", "Runs at", "Circuit then"].map((name) => (
+              <th key={name} scope="col" className={cell.num}>
+                {name}
+              </th>
+            ))}
           </tr>
-        ))}
-      </tbody>
-    </DataTable>
+        </thead>
+        <tbody>
+          {plan.steps.map((step) => (
+            <tr key={step.load.id}>
+              <td>
+                <span className={styles.tick} role="img" aria-label="to be ticked by hand" />
+              </td>
+              <td className={cell.num} data-label="after">
+                {clock(step.atSeconds)}
+              </td>
+              <td>
+                <TagChip tag={step.load.tag} href={`/appliances/${step.load.id}`} />
+                {step.load.keepsCold && <span className={cell.second}>keeps cold, so it comes first</span>}
+              </td>
+              <td>
+                {step.load.outlet}
+                {step.load.receptacle && <span className={cell.second}>receptacle {step.load.receptacle}</span>}
+              </td>
+              <td className={cell.num} data-label="start">
+                {amps(step.startAmps)}
+                <span className={cell.second}>{step.startSeconds === 0 ? "too short to see" : `${step.startSeconds} s`}</span>
+              </td>
+              <td className={cell.num} data-label="runs at">
+                {amps(step.runningAmps)}
+              </td>
+              <td className={cell.num} data-label="circuit then">
+                {amps(step.sumAmps)}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </DataTable>
+    </div>
   );
 }
 

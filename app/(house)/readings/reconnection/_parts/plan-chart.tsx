@@ -1,4 +1,5 @@
 import { useId } from "react";
+import { cell, DataTable } from "@/app/_ui/data-table";
 import { deviceModels } from "@/lib/electrical/device-curve";
 import type { CircuitPlan } from "@/lib/registry/reconnection";
 import { type ChartFrame, narrowFrame, wideFrame, xOf, yOf } from "../../_parts/chart-frame";
@@ -17,7 +18,7 @@ export function PlanChart({ plan: { plan, checked, circuit } }: { plan: CircuitP
   const device = checked.deviceAmps;
   const highest = Math.max(plan.peakAmps * 1.05, (device ?? 0) * 1.15, 1);
   const [wide, narrow] = frames(plan.endSeconds, highest);
-  const [wideHeat, narrowHeat] = frames(plan.endSeconds, 110);
+  const [wideHeat, narrowHeat] = frames(plan.endSeconds, 100);
   return (
     <figure className={draw.chart}>
       <figcaption>
@@ -37,11 +38,40 @@ export function PlanChart({ plan: { plan, checked, circuit } }: { plan: CircuitP
           <HeatDrawing className={draw.narrow} plan={plan} standard={checked.standard} frame={narrowHeat} />
         </>
       )}
+      <Stretches plan={plan} />
     </figure>
   );
 }
 
 type Plan = CircuitPlan["plan"];
+
+function Stretches({ plan }: { plan: Plan }) {
+  return (
+    <details>
+      <summary>The figures behind this chart</summary>
+      <DataTable caption="Current of the circuit, stretch by stretch" showCaption>
+        <thead>
+          <tr>
+            {["From", "To", "Current"].map((name) => (
+              <th key={name} scope="col" className={cell.num}>
+                {name}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {plan.amps.map(({ fromSeconds, toSeconds, amps }) => (
+            <tr key={fromSeconds}>
+              <td className={cell.num}>{Math.round(fromSeconds * 10) / 10} s</td>
+              <td className={cell.num}>{Math.round(toSeconds * 10) / 10} s</td>
+              <td className={cell.num}>{Math.round(amps * 10) / 10} A</td>
+            </tr>
+          ))}
+        </tbody>
+      </DataTable>
+    </details>
+  );
+}
 
 function Axes({ frame, unit }: { frame: ChartFrame; unit: string }) {
   const foot = frame.height - frame.bottom;
