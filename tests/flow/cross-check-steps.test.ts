@@ -34,7 +34,7 @@ const statement: fc.Arbitrary<Statement> = fc.oneof(
   fc.record({ kind: fc.constantFrom("model", "excluded"), pattern: fc.constantFrom(...models) }),
   fc.record({ kind: fc.constant("brand"), text: fc.constantFrom(...makers) }),
   fc.record({ kind: fc.constant("serial"), window: fc.constant({ from: "A100", to: "A199" }) }),
-) as fc.Arbitrary<Statement>;
+);
 const which = fc.nat({ max: 50 });
 const alias = fc.record({
   name: fc.constantFrom(...makers),
@@ -60,7 +60,7 @@ const story = fc.array(
     fc.record({ step: fc.constant("add"), which, statement }),
     fc.record({ step: fc.constantFrom("take out", "withdraw", "part"), which }),
     fc.record({ step: fc.constant("join"), alias }),
-  ) as fc.Arbitrary<Step>,
+  ),
   { minLength: 4, maxLength: 12 },
 );
 
