@@ -1,6 +1,8 @@
 import { numbersAfterLetters } from "./affix-numbers";
+import type { CodeItem } from "./code-item";
 import { type CodeOptions, optionsAt, suffixesAt } from "./code-options";
-import { fitsSlot, isFormat, isStrongCode, printedCode } from "./code-shape";
+import { fitsSlot, isFormat, printedCode } from "./code-shape";
+import { type CodeWalk, canTake, isExampleWord } from "./code-walk";
 import { type Cue, cueAt, lowerAt, type Slot } from "./cues";
 import { followingPlaces } from "./following-places";
 import { numberedLettersAt } from "./numbered-letters";
@@ -8,19 +10,7 @@ import { endPlacesAt, isExclusionAt, type Operator, openEndAt, operatorAt } from
 import { joinedEnds, rangeItems } from "./range-items";
 import { rangeEndAt } from "./ranges";
 import { tableHeaderAt } from "./table-header";
-import { hasDigit, type Token } from "./token";
-
-/** One value of a list, as printed. `to` makes it a range; `from` is then its first value. An open end of a range is empty. */
-export interface CodeItem {
-  readonly from: string;
-  readonly to: string | null;
-  readonly operator: Operator;
-  readonly excluded: boolean;
-  readonly start: number;
-  readonly end: number;
-  /** Index of its first token. */
-  readonly token: number;
-}
+import type { Token } from "./token";
 
 export interface CodeList {
   readonly slot: Slot;
@@ -37,30 +27,9 @@ const joins = /^(?:,|;|from|through|and|or|&|\/|:|\(|\)|\[|\]|•|·|-|–|—|e
 /** As many cues in a row ("model numbers and item numbers:") may stand before a value. */
 const mostCues = 8;
 
-interface Walk {
-  readonly tokens: readonly Token[];
-  readonly slot: Slot;
-  readonly items: CodeItem[];
-  readonly start: number;
-  /** The cue says that numbers follow, so that `2010` may be one. */
-  readonly numbered: boolean;
-  at: number;
-  operator: Operator;
-  excluded: boolean;
-  /** The exception was begun inside brackets, with which it ends. */
-  excludedInBrackets: boolean;
-  /** Cues passed since the last value. */
-  cues: number;
-  /** Open brackets since the cue. */
-  depth: number;
-  /** Plain words since the cue or the last value. */
-  idle: number;
-  quoted: boolean;
-}
-
 /** Reads the values after a cue, up to where the text turns to something else. Null when none follows. */
 export function readCodeList(tokens: readonly Token[], cue: Cue, before: Operator = "exact"): CodeList | null {
-  const walk: Walk = {
+  const walk: CodeWalk = {
     tokens,
     slot: cue.slot,
     items: [],
@@ -81,7 +50,7 @@ export function readCodeList(tokens: readonly Token[], cue: Cue, before: Operato
 }
 
 /** Takes one token or phrase; false ends the list. */
-function step(walk: Walk): boolean {
+function step(walk: CodeWalk): boolean {
   const token = walk.tokens[walk.at] as Token;
   if (token.kind === "stop") return continuesAfterStop(walk);
   if (walk.at > walk.start && tableHeaderAt(walk.tokens, walk.at)) return false;
@@ -110,19 +79,15 @@ function step(walk: Walk): boolean {
   return passWord(walk, token);
 }
 
-function isExampleWord(token: Token): boolean {
-  return token.lower === "example" || token.lower === "e.g";
-}
-
 /** "(for example, AB12)": what stands in the brackets only explains; outside of brackets the list is at its end. */
-function passExample(walk: Walk): boolean {
+function passExample(walk: CodeWalk): boolean {
   if (walk.depth === 0) return false;
   while (walk.at < walk.tokens.length && walk.tokens[walk.at]?.text !== ")") walk.at += 1;
   return true;
 }
 
 /** `"16" or "17" as the first two digits`: the values taken are beginnings or ends. */
-function takePlaces(walk: Walk): boolean {
+function takePlaces(walk: CodeWalk): boolean {
   const places = endPlacesAt(walk.tokens, lowerAt(walk.tokens, walk.at + 1) === "the" ? walk.at + 2 : walk.at + 1);
   if (!places) return false;
   for (const [at, item] of walk.items.entries()) if (item.operator === "exact") walk.items[at] = { ...item, operator: places.operator };
@@ -131,7 +96,7 @@ function takePlaces(walk: Walk): boolean {
 }
 
 /** "... followed by numbers between 10001 and 20500": the beginnings taken are joined to them. */
-function takeNumbers(walk: Walk): boolean {
+function takeNumbers(walk: CodeWalk): boolean {
   const joined = numbersAfterLetters(walk.tokens, walk.at, walk.items);
   if (!joined) return false;
   walk.items.splice(0, walk.items.length, ...joined.items);
@@ -142,7 +107,7 @@ function takeNumbers(walk: Walk): boolean {
 }
 
 /** "AB-1 and AB-2 with or without the suffix R": each of them also with it. */
-function takeSuffix(walk: Walk): boolean {
+function takeSuffix(walk: CodeWalk): boolean {
   const suffix = walk.slot === "model" ? suffixesAt(walk.tokens, walk.at) : null;
   if (!suffix) return false;
   const longer = walk.items.flatMap((item) => suffix.letters.map((letter) => ({ ...item, from: item.from + letter, end: suffix.end })));
@@ -152,7 +117,7 @@ function takeSuffix(walk: Walk): boolean {
 }
 
 /** "AB-1 and AB-2 followed by two letters": the characters behind them are part of each. */
-function takeFollowing(walk: Walk): boolean {
+function takeFollowing(walk: CodeWalk): boolean {
   const following = walk.slot === "model" ? followingPlaces(walk.tokens, walk.at) : null;
   if (!following) return false;
   for (const [at, item] of walk.items.entries())
@@ -163,14 +128,14 @@ function takeFollowing(walk: Walk): boolean {
 }
 
 /** A full stop in the middle: only where the list plainly goes on, as after "Nos.". */
-function continuesAfterStop(walk: Walk): boolean {
+function continuesAfterStop(walk: CodeWalk): boolean {
   const next = walk.tokens[walk.at + 1];
   if (!next || walk.items.length > 0 || walk.idle > 0 || next.kind === "capitals" || !fitsSlot(next, walk.slot)) return false;
   walk.at += 1;
   return true;
 }
 
-function passCue(walk: Walk, cue: Cue): boolean {
+function passCue(walk: CodeWalk, cue: Cue): boolean {
   const wordOnly = cue.slot === "model" && walk.slot !== "model" && !cue.numbered && !cue.named && walk.items.length === 0;
   if (wordOnly && !canFollow(walk, cue.next)) {
     walk.at += 1;
@@ -186,53 +151,13 @@ function passCue(walk: Walk, cue: Cue): boolean {
   return true;
 }
 
-/** A sentence or heading in capitals: its words are no codes. */
-function standsAmongCapitals(walk: Walk): boolean {
-  const before = walk.tokens[walk.at - 1];
-  const after = walk.tokens[walk.at + 1];
-  return before?.kind === "capitals" || after?.kind === "capitals";
-}
-
 /** Whether a value stands right after a cue: then the cue is one, not a word of the sentence. */
-function canFollow(walk: Walk, at: number): boolean {
+function canFollow(walk: CodeWalk, at: number): boolean {
   const next = walk.tokens[at];
   return next !== undefined && (next.kind === "code" || next.kind === "number");
 }
 
-/** `("652" date code, for example, ...`: the value itself is the example. */
-function isExampleItself(walk: Walk): boolean {
-  const ahead = walk.tokens.slice(walk.at + 1, walk.at + 7);
-  const end = ahead.findIndex((token) => token.kind === "stop" || token.text === "(" || token.kind === "code" || token.kind === "number");
-  return ahead.slice(0, end < 0 ? undefined : end).some(isExampleWord);
-}
-
-function canTake(walk: Walk, token: Token): boolean {
-  if (walk.items.length === 0 && walk.depth > 0 && isExampleItself(walk)) return false;
-  if (token.kind === "date" && (!walk.numbered || (walk.depth > 0 && walk.items.length > 0))) return false;
-  if (token.kind === "capitals" && standsAmongCapitals(walk)) return false;
-  const affix = walk.operator === "begins" || walk.operator === "ends" || walk.operator === "contains";
-  if (!fitsSlot(token, walk.slot, affix)) return false;
-  if (token.kind === "capitals" && lowerAt(walk.tokens, walk.at + 1) === "(" && walk.tokens[walk.at + 2]?.kind === "code") return false;
-  if (token.kind === "capitals" && !affix && walk.items.some((item) => hasDigit(item.from))) return false;
-  const direct = walk.idle === 0 || walk.quoted || (token.kind === "measure" && /^(?:are|is|:)$/.test(lowerAt(walk.tokens, walk.at - 1)));
-  if (token.kind === "code" && (isStrongCode(token) || direct)) return walk.items.length === 0 || walk.idle <= 6;
-  if (token.kind === "number")
-    return (
-      (affix && walk.items.length === 0 && walk.idle <= 2) ||
-      direct ||
-      (walk.items.length === 0 ? walk.idle <= 12 && token.text.length >= 3 : /^(?:and|or|,)$/.test(lowerAt(walk.tokens, walk.at - 1)))
-    );
-  const printedHyphen = lowerAt(walk.tokens, walk.at - 1) === "-" && /^(?:,|and|or|of)$/.test(lowerAt(walk.tokens, walk.at - 2));
-  return (
-    direct &&
-    (walk.items.length === 0 ||
-      printedHyphen ||
-      /^(?:and|or|,|\/|&|;|"|“|\(|either)$/.test(lowerAt(walk.tokens, walk.at - 1)) ||
-      walk.operator !== "exact")
-  );
-}
-
-function take(walk: Walk): boolean {
+function take(walk: CodeWalk): boolean {
   const token = walk.tokens[walk.at] as Token;
   const options = numberedLettersAt(walk.tokens, walk.at) ?? optionsAt(walk.tokens, walk.at);
   if (options && walk.slot === "model") return takeOptions(walk, options);
@@ -258,7 +183,7 @@ function take(walk: Walk): boolean {
 }
 
 /** `AB12F (or G)`, `AB12 (T) (K)`: each of the codes that are meant. */
-function takeOptions(walk: Walk, { codes, next, end }: CodeOptions): boolean {
+function takeOptions(walk: CodeWalk, { codes, next, end }: CodeOptions): boolean {
   const token = walk.tokens[walk.at] as Token;
   for (const from of codes)
     walk.items.push({ from, to: null, operator: walk.operator, excluded: walk.excluded, start: token.start, end, token: walk.at });
@@ -268,7 +193,7 @@ function takeOptions(walk: Walk, { codes, next, end }: CodeOptions): boolean {
 }
 
 /** "The date code is stamped on the plug and begins with 05": past the place, where the sentence says how the values begin or end. */
-function skipToManner(walk: Walk): boolean {
+function skipToManner(walk: CodeWalk): boolean {
   for (let at = walk.at + 1; at < walk.at + 30; at++) {
     const token = walk.tokens[at];
     if (!token || token.kind === "stop" || cueAt(walk.tokens, at)) return false;
@@ -282,7 +207,7 @@ function skipToManner(walk: Walk): boolean {
   return false;
 }
 
-function passWord(walk: Walk, token: Token): boolean {
+function passWord(walk: CodeWalk, token: Token): boolean {
   if (token.text === "(" || token.text === "[") walk.depth += 1;
   else if (token.text === ")" || token.text === "]") {
     if (walk.depth === 0 && walk.items.length > 0 && !/^(?:,|and|or|;|&)$/.test(lowerAt(walk.tokens, walk.at + 1))) return false;

@@ -1,4 +1,4 @@
-import type { CodeItem } from "./code-list";
+import type { CodeItem } from "./code-item";
 import type { CodeWindow } from "./coverage";
 import { toPattern, type WildcardMeaning } from "./wildcards";
 

@@ -1,4 +1,4 @@
-import type { CodeItem } from "./code-list";
+import type { CodeItem } from "./code-item";
 import type { CodeWindow, MadeWindow, Span, SpanKind } from "./coverage";
 import type { Passage } from "./passage";
 

@@ -1,4 +1,4 @@
-import type { CodeItem } from "./code-list";
+import type { CodeItem } from "./code-item";
 import { type Cue, lowerAt } from "./cues";
 import type { Token } from "./token";
 

@@ -1,4 +1,4 @@
-import type { CodeItem } from "./code-list";
+import type { CodeItem } from "./code-item";
 import { expandOptions } from "./options";
 import { toPattern, type WildcardMeaning, withVaryingTail } from "./wildcards";
 

@@ -1,4 +1,4 @@
-import type { CodeItem } from "./code-list";
+import type { CodeItem } from "./code-item";
 import { optionsAt } from "./code-options";
 import { fitsSlot, isStrongCode, printedCode } from "./code-shape";
 import type { MadeWindow } from "./coverage";

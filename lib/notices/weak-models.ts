@@ -1,5 +1,5 @@
 import { nameKey } from "./brand-names";
-import type { CodeItem } from "./code-list";
+import type { CodeItem } from "./code-item";
 import { isShopCode, isStrongCode, printedCode } from "./code-shape";
 import type { Draft } from "./draft";
 import { negatedClauses } from "./negation";
