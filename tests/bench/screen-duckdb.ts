@@ -3,7 +3,7 @@ import { ReadingBatch } from "@/lib/watch/reading-batch";
 import { makeScreening } from "@/lib/watch/screening";
 import type { BenchResult } from "./bench-result";
 import { type InventedSite, inventedSite, plainItems, ReadingMaker, receptaclesOf } from "./screen-site";
-import { best, type Took, timed } from "./stopwatch";
+import { best, collectGarbage, type Took, timed } from "./stopwatch";
 
 /** A run above the limit of one receptacle, times in ms. */
 interface Run {
@@ -103,6 +103,7 @@ export async function besideDuckDb(count: number): Promise<BenchResult> {
   const [mine, theirs] = [joined(ourRuns(site, batch)), joined(await theirRuns(connection, byName))];
   if (mine.length === 0 || JSON.stringify(mine) !== JSON.stringify(theirs))
     throw new Error(`The runs differ: ${mine.length} by the screening, ${theirs.length} by DuckDB.`);
+  collectGarbage();
   const [ours, duck, numbered]: [Took[], Took[], Took[]] = [[], [], []];
   for (let run = 0; run < 6; run++) {
     ours.push(await timed(() => ourRuns(site, batch)));

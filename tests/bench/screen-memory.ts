@@ -2,7 +2,7 @@ import { ReadingBatch } from "@/lib/watch/reading-batch";
 import { makeScreening, type Screening } from "@/lib/watch/screening";
 import type { BenchResult } from "./bench-result";
 import { type InventedSite, inventedSite, mixedItems, ReadingMaker, receptaclesOf } from "./screen-site";
-import { best, bytesInUse, type Took, timed } from "./stopwatch";
+import { best, bytesInUse, collectGarbage, type Took, timed } from "./stopwatch";
 
 const outletCount = 50;
 

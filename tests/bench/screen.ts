@@ -10,7 +10,7 @@ import type { Bench, BenchResult } from "./bench-result";
 import { besideDuckDb } from "./screen-duckdb";
 import { engineSpeed, growth, stateSize } from "./screen-memory";
 import { inventedSite, ReadingMaker } from "./screen-site";
-import { best, type Took, timed } from "./stopwatch";
+import { best, collectGarbage, type Took, timed } from "./stopwatch";
 
 const outletCount = 50;
 
@@ -59,6 +59,7 @@ async function endToEnd(count: number): Promise<BenchResult> {
   try {
     const path = join(folder, "log.csv");
     await writeLog(path, count);
+    collectGarbage();
     const [ours, theirs]: [Took[], Took[]] = [[], []];
     for (let run = 0; run < 4; run++) {
       const [mine, library] = [await timed(() => screenFile(path, count)), await timed(() => parseFile(path, count))];
