@@ -14,7 +14,8 @@ const ofThisOne =
   /\bthis\s+(?:expanded\s+)?(?:recall|expansion)\b|\b(?:recall\s+)?expansion\s+(?:involves|includes|adds)\b|\b(?:are|is)\s+(?:also\s+|now\s+)?(?:included|being\s+recalled|affected|involved|part)\b|\(previously\s+recalled\)|\bin\s+addition\s+to\b|\bas\s+well\s+as\b/i;
 
 /** Without one of these words no sentence speaks of another recall. */
-const mayTell = /original|previous|earlier|initial|prior\s|past\s|first\s|been\s|recalled\s+(?:in|on)\s|replacements?\s/i;
+const mayTell =
+  /original|previous|earlier|initial|prior\s|past\s|first\s+recall|(?:been|were|was)\s+(?:previously\s+)?recalled|recalled\s+(?:in|on)\s|replacements?\s/i;
 
 /** Sentences about another recall, of which nothing is said to be in this one. */
 export function earlierRecalls(clean: string, tokens: readonly Token[]): Aside[] {

@@ -10,6 +10,9 @@ export interface NegatedClause {
 
 const negated =
   /\b(?:(?:is|are|was|were)\s+not\s+(?:being\s+)?(?:included|affected|involved|part|subject|recalled|covered|impacted|under)|not\s+(?:included|affected|involved|recalled|covered|impacted)|(?:does|do|did)\s+not\s+(?:include|involve|affect|apply|cover|impact)|not\s+recalled\s*:|are\s+excluded|is\s+excluded|(?:is|are|was|were)n.t\s+(?:being\s+)?(?:included|affected|involved|part|subject|recalled|covered|impacted)|neither\b[^.;]{0,120}\b(?:is|are)\s+(?:included|affected|involved|part|subject|recalled|covered)|(?:do|does)\s+not\s+(?:need|require)\b[^.;]{0,30}\b(?:action|repairs?|service|return(?:ed)?)|(?:is|are|remains?)\s+safe\s+to\s+(?:use|continue)|(?:is|are|remains?)\s+unaffected|incorrect\s+(?:model|serial|item|part|date)?\s*(?:numbers?|codes?)|no\s+(?:other|units?|models?|products?|machines?|appliances?|items?)\s+[^.;]{0,80}(?:are|is)\s+(?:included|affected|involved|recalled|subject|part))/i;
+/** Without one of these words nothing is said to be left out. */
+const mayNegate =
+  /\bnot\b|n.t\s|\bneither\b|\bexcluded\b|\bunaffected\b|\bincorrect|\bsafe\s+to\b|\bno\s+(?:other|units?|models?|products?|machines?|appliances?|items?)\b/i;
 const positive = /\b(?:not\s+all|not\s+only|not\s+limited)\b/i;
 const condition =
   /\b(?:without|that\s+have|which\s+have|that\s+has|whose|if|marked|different|other|not\s+in|outside|manufactured|made|produced|sold|purchased|date|serial|sticker|already|repaired|additional|removable|with\s+(?:the|an?)\s+\w+)\b/i;
@@ -17,6 +20,7 @@ const condition =
 /** Clauses of a text that say what is not covered. A clause ends at a full stop, a semicolon, or "but". */
 export function negatedClauses(clean: string, tokens: readonly Token[]): NegatedClause[] {
   const clauses: NegatedClause[] = [];
+  if (!mayNegate.test(clean)) return clauses;
   let from = 0;
   for (let at = 0; at <= tokens.length; at++) {
     const token = tokens[at];
