@@ -9,6 +9,7 @@ import { addAppliance, editAppliance } from "@/lib/registry/appliance";
 import { applianceForm } from "@/lib/registry/appliance-form";
 import { changeState } from "@/lib/registry/appliance-state";
 import { checkFromOutside, inviteGuest, readCase, reportWork } from "@/lib/registry/case-link";
+import { stateDueDays, viewDueDays } from "@/lib/registry/due-days";
 import { watchFinding } from "@/lib/registry/finding-watch";
 import { placeHold, releaseHold } from "@/lib/registry/hold";
 import { reportIncident } from "@/lib/registry/incident";
@@ -220,6 +221,28 @@ eachDatabase("an incident", (open) => {
     await changeState(db, actor, { id: applianceId, state: "out_of_use", reason: "safer", now });
     const stranger = await makeActor(db, (await makeOrganisation(db)).id);
     await expect(placeHold(db, stranger, { kind: "site", id: site.id, why: "x", now })).rejects.toThrow(/no such thing/);
+    await close();
+  });
+});
+
+eachDatabase("due days of a site", (open) => {
+  it("are stated by who may, in the order of the words, and hold for findings opened afterwards", async () => {
+    const { db, close } = await open();
+    const { actor, organisationId, site, tag } = await house(db);
+    const surveyor = await makeActor(db, organisationId, "surveyor");
+    expect(await viewDueDays(db, surveyor, site.id)).toMatchObject({ isOwn: false, days: { DANGER: 1 } });
+    const days = { DANGER: 2, WARNING: 5, CAUTION: 20, NOTICE: 60 };
+    const state = (by: Actor, given: typeof days) => stateDueDays(db, by, { siteId: site.id, days: given, now });
+    await expect(state(surveyor, days)).rejects.toThrow(Refused);
+    await expect(state(actor, { ...days, DANGER: 8 })).rejects.toMatchObject({ fields: { DANGER: "Give whole days from 1 to 7." } });
+    await expect(state(actor, { ...days, WARNING: 1 })).rejects.toMatchObject({
+      fields: { WARNING: "WARNING cannot be due before DANGER." },
+    });
+    await expect(state(actor, { ...days, NOTICE: 1.5 })).rejects.toThrow(/whole days/);
+    await state(actor, days);
+    expect(await viewDueDays(db, surveyor, site.id)).toMatchObject({ isOwn: true, days });
+    const { id } = await danger(db, actor, tag);
+    expect((await db.finding.findUniqueOrThrow({ where: { id } })).dueAt).toEqual(later(2));
     await close();
   });
 });

@@ -58,6 +58,9 @@ export default async function SitePage({ params, searchParams }: Props) {
         <div className={styles.after}>
           <Acts>
             <ButtonLink href={`/building/${siteId}/places`}>Units, circuits and outlets</ButtonLink>
+            <ButtonLink look="quiet" href={`/building/${siteId}/due`}>
+              Due dates
+            </ButtonLink>
             <ButtonLink look="quiet" href={`/building/${siteId}/edit`}>
               Change the site
             </ButtonLink>
