@@ -12,6 +12,7 @@ import {
 } from "@/lib/store/energy-queries";
 import { findKeptParts, type KeptReading, openKeptPart } from "@/lib/store/kept-log-queries";
 import { appliancesByTag } from "@/lib/store/placement-queries";
+import { findStreams } from "@/lib/store/stream-queries";
 import { bookReceptacle, type EnergySample, milliwattsOf } from "@/lib/watch/energy-booking";
 import type { HolderChange } from "@/lib/watch/energy-holder";
 import { hourMs, hoursTouched, makeHourOf } from "@/lib/watch/energy-hour";
@@ -124,14 +125,16 @@ async function makeRows(db: Db, organisationId: string, due: readonly EnergyDue[
   const outletKey = ({ start, outletId }: Spot) => `${start} ${outletId}`;
   for (const spot of spots) alone.set(outletKey(spot), (alone.get(outletKey(spot)) ?? 0) + 1);
   const rows = spots.flatMap((spot) => spotRows(spot, plan, holders(spot.outletId, spot.receptacle, alone.get(outletKey(spot)) === 1)));
-  const measured = new Set(spots.map(({ siteId, start }) => `${siteId} ${start}`));
+  const rawFrom = new Map((await findStreams(db, organisationId)).map((stream) => [stream.siteId, stream.rawFrom?.getTime() ?? 0]));
   const hours: SiteHour[] = [];
   for (const { siteId, at } of due) {
     const hour = { siteId, atMs: at.getTime() };
-    // Readings that were put away since are still in what was booked of them.
-    if (measured.has(`${siteId} ${hour.atMs}`) || !(await isHourBooked(db, hour))) hours.push(hour);
+    // Readings that were put away since are still in what was booked of them, so that hour stays as it is.
+    const isWhole = hour.atMs - holdMs >= (rawFrom.get(siteId) ?? 0);
+    if (isWhole || !(await isHourBooked(db, hour))) hours.push(hour);
   }
-  return { rows, hours };
+  const replaced = new Set(hours.map(({ siteId, atMs }) => `${siteId} ${atMs}`));
+  return { rows: rows.filter((row) => replaced.has(`${row.siteId} ${row.atMs}`)), hours };
 }
 
 /** The power readings of the due hours, by hour and receptacle. Each part of the log is opened once. */

@@ -3,7 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import { applianceColumns } from "@/lib/registry/appliance-columns";
 import { bookEnergy } from "@/lib/registry/energy-book";
 import { observeMany } from "@/lib/registry/observation";
-import { countEnergyDue, findEnergyHours } from "@/lib/store/energy-queries";
+import { countEnergyDue, findEnergyHours, markEnergyDue } from "@/lib/store/energy-queries";
 import { newId } from "@/lib/store/ids";
 import { kilowattHours, sumEnergy } from "@/lib/watch/energy-sum";
 import { loadLog } from "@/lib/watch/log.run";
@@ -97,6 +97,19 @@ eachDatabase("Energy", (open) => {
     await load(rows.slice(100));
     await load(rows.slice(0, 100));
     expect(await kwhBy("applianceId")).toEqual({ [kettle]: 1.8075 });
+  });
+
+  test("of readings that were put away stays as it was booked, although its hour is due again", async () => {
+    await load(steady(place.outlets[0]!.name, 900));
+    const before = await everything();
+    const middle = new Date(startMs + hourMs / 2);
+    const { organisationId } = manager;
+    await fresh.db.siteStream.update({ where: { siteId: place.site.id }, data: { rawFrom: middle } });
+    await fresh.db.keptLogPart.deleteMany();
+    await markEnergyDue(fresh.db, organisationId, [{ siteId: place.site.id, atMs: startMs }]);
+    await bookEnergy(fresh.db, manager, now);
+    expect(await everything()).toEqual(before);
+    expect(await countEnergyDue(fresh.db, organisationId)).toBe(0);
   });
 
   test("follows a tag to another outlet within the hour", async () => {
