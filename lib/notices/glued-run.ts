@@ -7,8 +7,9 @@ const longest = 32;
  * readable, so those are none.
  */
 export function isGluedRun(text: string): boolean {
+  if (text.length > 3 * longest) return true;
   // A long number, and then a code with a hyphen: the next row's.
-  if (/\d{7,}[A-Z]{1,4}-\d{2,}/.test(text)) return true;
-  if (/[-\s_*?#@./]|X{3}|x{3}/.test(text)) return text.length > 3 * longest;
+  if (/\d{7,20}[A-Z]{1,4}-\d{2}/.test(text)) return true;
+  if (/[-\s_*?#@./]|X{3}|x{3}/.test(text)) return false;
   return text.length > longest || (text.length >= 16 && /^[A-Z]{2,}\d{2,}[A-Z]+\d*[A-Z]{2,}\d{2,}/.test(text));
 }
