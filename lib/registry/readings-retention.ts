@@ -45,8 +45,14 @@ export async function setRetention(db: Store, actor: Actor, { siteId, keepDays, 
   });
 }
 
+export interface Retention {
+  readonly keepDays: number | null;
+  /** Sites with readings: their own days, and from when on their readings are kept one by one. */
+  readonly sites: ReadonlyMap<string, { readonly keepDays: number | null; readonly rawFrom: Date | null }>;
+}
+
 /** How long readings are kept, for the whole organisation and by site where a site differs. Permission: `set retention`. */
-export async function retentionOf(db: Db, actor: Actor) {
+export async function retentionOf(db: Db, actor: Actor): Promise<Retention> {
   requirePermission(actor, "set retention");
   const streams = await findStreams(db, actor.organisationId);
   const mine = streams.filter(({ siteId }) => actor.siteIds === "all" || actor.siteIds.includes(siteId));
