@@ -24,7 +24,7 @@ const mostOf: Readonly<Record<SuggestionKind, number>> = { maker: 3, model: 5, n
 const shortlisted = 250;
 const longestTyped = 80;
 const mostWords = 6;
-/** How much of a word may be wrong, found by trying on misspelt queries: a slip in a short word makes another word of it. */
+/** How much of a word may be wrong, found by trying on misspelt queries: a slip in one short word alone makes another word of it. */
 const threshold = { short: 0.25, long: 0.4 };
 const longWord = 6;
 
@@ -96,7 +96,7 @@ class KindIndex {
   /** The best entries, all words of which are found in them with a slip or two, and how far the best of them is from what is typed. */
   find(words: readonly string[], most: number): Found {
     const entries = this.shortlist(words);
-    const isShort = words.some(({ length }) => length < longWord);
+    const isShort = words.length === 1 && words.join("").length < longWord;
     const options = { keys: ["text"], threshold: isShort ? threshold.short : threshold.long, ignoreLocation: true, includeScore: true };
     const found = new Fuse(entries, options).search({ $and: words.map((word) => ({ text: word })) }, { limit: most });
     return { distance: found[0]?.score ?? 1, suggestions: found.map(({ item }) => item.suggestion) };
