@@ -19,6 +19,7 @@ const pages: readonly { name: string; address: string; follow?: RegExp }[] = [
   { name: "notice", address: "/recalls", follow: /^\/recalls\/[0-9a-f-]{36}$/ },
   { name: "review", address: "/recalls", follow: /^\/recalls\/review\/[0-9a-f-]{36}$/ },
   { name: "without-identifiers", address: "/recalls/without-identifiers" },
+  { name: "makers", address: "/recalls/makers" },
   { name: "lists", address: "/recalls/lists" },
   { name: "list-new", address: "/recalls/lists/new" },
   { name: "findings", address: "/findings" },
