@@ -23,8 +23,8 @@ export function asSignalWord(text: string): SignalWordName | null {
   return word in signalClass ? (word as SignalWordName) : null;
 }
 
-/** A signal word with its symbol, always both together. NOTICE has no triangle: it is not about injury. */
-export function SignalWord({ word }: { word: SignalWordName }) {
+/** A signal word with its symbol, always both together; `text` is the word in another language. NOTICE has no triangle: it is not about injury. */
+export function SignalWord({ word, text = word }: { word: SignalWordName; text?: string }) {
   return (
     <span className={`${styles.sig} ${signalClass[word]}`}>
       {word !== "NOTICE" && (
@@ -34,7 +34,7 @@ export function SignalWord({ word }: { word: SignalWordName }) {
           <circle cx="11" cy="15.3" r="1.35" fill={symbol[word].mark} />
         </svg>
       )}
-      {word}
+      {text}
     </span>
   );
 }

@@ -1,7 +1,7 @@
 import type { ScreeningKind } from "@/lib/watch/screening-result";
 
-/** What a finding comes from: a kind of screening result, a confirmed recall match, a use limit, or a person who saw something. */
-export type FindingCause = ScreeningKind | "recall" | "use_limit" | "by hand";
+/** What a finding comes from: a kind of screening result, a confirmed recall match, a use limit, readings of what is out of use, or a person who saw something. */
+export type FindingCause = ScreeningKind | "recall" | "use_limit" | "drawing_out_of_use" | "by hand";
 
 /** What a finding is about. Wiring faults are not an appliance's. */
 export type FindingThing = "appliance" | "outlet" | "circuit" | "site";
@@ -19,6 +19,7 @@ export const causeWords: Readonly<Record<FindingCause, string>> = {
   lamp_too_strong: "Lamp too strong for its fixture",
   drift: "Drifting from its own past",
   use_limit: "Above a use limit",
+  drawing_out_of_use: "Used while out of use",
   "by hand": "Reported by a person",
 };
 

@@ -74,6 +74,10 @@ const byCause: Readonly<Record<FindingCause, Caution>> = {
     first: "See what ran, and whether somebody forgot to switch it off.",
     more: ["More energy than was agreed is not a danger by itself; a heater or cooking appliance left on alone is.", local],
   },
+  drawing_out_of_use: {
+    first: "Somebody uses it although it was taken out of use: go there, stop it, and unplug it if the plug is cool and dry.",
+    more: ["Put the DO NOT USE sheet on it, or take it away, and find out who plugged it in.", ...stopUse.more],
+  },
   "by hand": { first: "Make it safe first, then find out.", more: [...stopUse.more, local] },
 };
 

@@ -9,6 +9,7 @@ export async function applianceState(db: Db, id: string): Promise<ApplianceState
 /** Puts an appliance in a state. A retired one leaves its place; the placement keeps where it was. */
 export async function setApplianceState(tx: Db, id: string, state: ApplianceState, now: Date): Promise<void> {
   const gone = state === "retired" ? { retiredAt: now, outletId: null, receptacle: null } : {};
-  await tx.appliance.update({ where: { id }, data: { state, updatedAt: now, version: { increment: 1 }, ...gone } });
+  const outOfUseAt = state === "out_of_use" ? now : null;
+  await tx.appliance.update({ where: { id }, data: { state, outOfUseAt, updatedAt: now, version: { increment: 1 }, ...gone } });
   if (state === "retired") await tx.placement.updateMany({ where: { applianceId: id, toAt: null }, data: { toAt: now } });
 }
