@@ -9,8 +9,9 @@ import { findWaitingStreams, type WaitingStream } from "@/lib/store/stream-queri
 /** Judging anew reads everything kept, so a site's is not done more often than this, and takes at most this share of the time. */
 const anewEveryMs = 10 * 60_000;
 const anewShare = 0.05;
-/** A site that takes long to follow waits in proportion, so that taking readings in always has most of the time. */
+/** After each site following rests in proportion, so that taking readings in always has most of the time. */
 const restShare = 3;
+const longestRestMs = 5_000;
 const bookEveryMs = 10 * 60_000;
 const followersInMemory = 500;
 
@@ -66,10 +67,18 @@ export class SiteFollowing {
 
   private async round(): Promise<void> {
     try {
-      for (const stream of await findWaitingStreams(this.db)) await this.followOne(stream);
+      for (const stream of await findWaitingStreams(this.db)) {
+        const startedMs = performance.now();
+        if (await this.followOne(stream)) await this.rest((performance.now() - startedMs) * restShare);
+      }
     } catch (error) {
       this.options.onTrouble?.("", error);
     }
+  }
+
+  private rest(ms: number): Promise<void> {
+    if (this.timer === null) return Promise.resolve();
+    return new Promise((resolve) => setTimeout(resolve, Math.min(ms, longestRestMs)));
   }
 
   private siteOf({ organisationId, siteId }: WaitingStream): Followed {
@@ -82,13 +91,14 @@ export class SiteFollowing {
     return site;
   }
 
-  private async followOne(stream: WaitingStream): Promise<void> {
+  /** False when the site was not due. */
+  private async followOne(stream: WaitingStream): Promise<boolean> {
     const { clock, onTrouble } = this.options;
     const { siteId, organisationId } = stream;
     const now = clock();
     const site = this.siteOf(stream);
     const isAnewDue = this.isAnewDue(site, stream, now);
-    if (now.getTime() < site.nextMs || (!stream.hasNew && !isAnewDue)) return;
+    if (now.getTime() < site.nextMs || (!stream.hasNew && !isAnewDue)) return false;
     const startedMs = clock().getTime();
     try {
       const wish = { db: this.db, actor: followingActor(organisationId), siteId, now };
@@ -99,13 +109,14 @@ export class SiteFollowing {
         0,
       );
       const took = clock().getTime() - startedMs;
-      site.nextMs = clock().getTime() + took * restShare;
+      site.nextMs = clock().getTime() + took;
       this.noteAnew(site, followed, took);
     } catch (error) {
       site.nextMs = clock().getTime() + 10_000;
       if (!(error instanceof LeaseLost)) onTrouble?.(siteId, error);
     }
     await this.book(organisationId, clock().getTime());
+    return true;
   }
 
   private noteAnew(site: Followed, followed: FollowedSite | null, took: number): void {
