@@ -167,7 +167,7 @@ describe("overcurrent devices", () => {
     const [hold, trip] = calibrationPoints["IEC 60898-1"];
     expect(16 * hold!.multiple).toBeCloseTo(18.08, 9);
     expect(16 * trip!.multiple).toBeCloseTo(23.2, 9);
-    expect([16 * instantBands.B.holds, 16 * instantBands.B.trips]).toEqual([48, 80]);
+    expect([16 * instantBands.B.holds, 16 * (instantBands.B.trips ?? 0)]).toEqual([48, 80]);
   });
 });
 
