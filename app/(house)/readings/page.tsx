@@ -53,7 +53,7 @@ export default async function ReadingsPage({ searchParams }: { searchParams: Pro
           { label: "Up to", value: instant(overview.until) },
         ]}
       />
-      <ReadingsLinks here="/readings" siteId={query.site} />
+      <ReadingsLinks here="/readings" siteId={query.site} mayKeys={mayDo(actor, "manage API keys")} />
       <Results overview={overview} query={query} sites={sites} />
       <OutletSection db={db} actor={actor} query={query} overview={overview} />
       <LoadsSection runs={overview.runs} mayLoad={mayLoad} timeZone={timeZone} />

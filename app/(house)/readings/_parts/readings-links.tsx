@@ -8,13 +8,16 @@ const pages = [
   ["/readings/energy/rules", "Tariffs and limits"],
   ["/readings/reconnection", "Reconnection"],
   ["/readings/policy", "Policy"],
+  ["/readings/keys", "Keys"],
 ] as const;
 
-/** The pages that belong to readings; a chosen site goes along. */
-export function ReadingsLinks({ here, siteId }: { here: (typeof pages)[number][0]; siteId?: string | undefined }) {
+/** The pages that belong to readings; a chosen site goes along. Keys are shown to who may manage them. */
+export function ReadingsLinks(props: { here: (typeof pages)[number][0]; siteId?: string | undefined; mayKeys: boolean }) {
+  const { here, siteId, mayKeys } = props;
+  const shown = pages.filter(([path]) => mayKeys || path !== "/readings/keys");
   return (
     <nav className={styles.links} aria-label="Readings">
-      {pages.map(([path, words]) => (
+      {shown.map(([path, words]) => (
         <Link key={path} href={siteId ? `${path}?site=${siteId}` : path} aria-current={path === here ? "page" : undefined}>
           {words}
         </Link>

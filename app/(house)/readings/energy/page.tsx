@@ -5,6 +5,7 @@ import { cell, DataTable } from "@/app/_ui/data-table";
 import { EmptyState } from "@/app/_ui/empty-state";
 import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection } from "@/app/_ui/side-section";
+import { mayDo } from "@/lib/access/permissions";
 import { type EnergyQuery, type EnergyView, energyQuery, energyView } from "@/lib/registry/energy-view";
 import { ReadingsLinks } from "../_parts/readings-links";
 import { CompareSection } from "./_parts/compare-section";
@@ -31,7 +32,7 @@ export default async function EnergyPage({ searchParams }: { searchParams: Promi
   return (
     <>
       <Head view={view} />
-      <ReadingsLinks here="/readings/energy" siteId={view.site.id} />
+      <ReadingsLinks here="/readings/energy" siteId={view.site.id} mayKeys={mayDo(actor, "manage API keys")} />
       <EnergyFilter view={view} query={query} />
       {view.bars.length === 0 ? (
         <EmptyState head="No energy booked in these days">

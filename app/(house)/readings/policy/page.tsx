@@ -53,7 +53,7 @@ export default async function PolicyPage({ searchParams }: { searchParams: Promi
           { label: "Changed", value: view.stated.changedAt?.toISOString().slice(0, 10) ?? "never" },
         ]}
       />
-      <ReadingsLinks here="/readings/policy" siteId={siteId} />
+      <ReadingsLinks here="/readings/policy" siteId={siteId} mayKeys={mayDo(actor, "manage API keys")} />
       {sites.length > 1 && (
         <FilterBar action="/readings/policy" key={siteId}>
           <SelectField label="Site" name="site" defaultValue={siteId}>

@@ -8,6 +8,7 @@ import { SelectField, TextField } from "@/app/_ui/field";
 import { FilterBar } from "@/app/_ui/filter-bar";
 import { PageHead } from "@/app/_ui/page-head";
 import { SignalBanner } from "@/app/_ui/signal-banner";
+import { mayDo } from "@/lib/access/permissions";
 import { addressChoice, addressText } from "@/lib/registry/address-fields";
 import { mySites } from "@/lib/registry/finding-list";
 import { type ReconnectionView, reconnectionView } from "@/lib/registry/reconnection";
@@ -41,7 +42,7 @@ export default async function ReconnectionPage({ searchParams }: { searchParams:
   return (
     <>
       <Head view={view} />
-      <ReadingsLinks here="/readings/reconnection" siteId={view.site.id} />
+      <ReadingsLinks here="/readings/reconnection" siteId={view.site.id} mayKeys={mayDo(actor, "manage API keys")} />
       <Choose view={view} sites={sites} circuit={circuit} />
       <Cautions />
       {view.plans.length === 0 ? (

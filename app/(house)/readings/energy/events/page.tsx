@@ -48,7 +48,7 @@ export default async function DemandPage({ searchParams }: { searchParams: Promi
           </>
         }
       />
-      <ReadingsLinks here={path} siteId={chosen.id} />
+      <ReadingsLinks here={path} siteId={chosen.id} mayKeys={mayDo(actor, "manage API keys")} />
       <SiteChoice path={path} siteId={chosen.id} sites={sites} />
       {view.events.length > 0 && (
         <nav className={styles.events} aria-label="Events">

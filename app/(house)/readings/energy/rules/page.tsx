@@ -46,7 +46,7 @@ export default async function EnergyRulesPage({ searchParams }: { searchParams: 
           { label: "Meters", value: String(rules.meters.length) },
         ]}
       />
-      <ReadingsLinks here="/readings/energy/rules" siteId={siteId} />
+      <ReadingsLinks here="/readings/energy/rules" siteId={siteId} mayKeys={mayDo(actor, "manage API keys")} />
       <SiteChoice path="/readings/energy/rules" siteId={siteId} sites={sites} />
       <TariffSection siteId={siteId} tariffs={rules.tariffs} mayEdit={mayEdit} today={today} />
       <LimitSection
