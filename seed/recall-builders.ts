@@ -2,7 +2,8 @@ import { applianceColumns, type LabelFacts } from "@/lib/registry/appliance-colu
 import type { Db } from "@/lib/store/client";
 import { newId } from "@/lib/store/ids";
 
-const unread: LabelFacts = {
+/** A label of which nothing was read. */
+export const unreadFacts: LabelFacts = {
   category: null,
   brand: null,
   model: null,
@@ -29,7 +30,7 @@ export async function makeAppliance(
   tag: string,
   facts: Partial<LabelFacts> = {},
 ) {
-  const all = { ...unread, ...facts };
+  const all = { ...unreadFacts, ...facts };
   const columns = applianceColumns(tag, all, 120);
   const now = new Date("2026-03-01T08:00:00Z");
   return db.appliance.create({ data: { ...all, id: newId(), ...at, tag, ...columns, createdAt: now, updatedAt: now } });

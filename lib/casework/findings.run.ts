@@ -78,7 +78,7 @@ async function refresh(tx: Db, known: Finding, seen: SeenCause, days: DueDays): 
   };
   // The row is held by this transaction on the embedded database; on a server another writer may have been quicker, so it is read again.
   if (!(await changeFinding(tx, known.id, known.version, change))) return refreshLatest(tx, seen, days);
-  const line = { id: known.id, number: known.version + 1 };
+  const line = { id: known.id, number: known.version + 1, change: { known, change } };
   if (returned)
     await tell(tx, seen, {
       ...line,
@@ -110,9 +110,28 @@ function openedAgain(dueAt: Date): FindingChange {
 
 type Told = Pick<SeenCause, "organisationId" | "key" | "signalWord" | "sentence" | "now" | "actor">;
 
+interface ToldLine {
+  readonly id: string;
+  readonly number: number;
+  readonly step: string;
+  readonly text: string;
+  /** What the line changed, so that the record leads back to how it was. */
+  readonly change?: { readonly known: Finding; readonly change: FindingChange };
+}
+
+const toldFields = ["signalWord", "sentence", "state", "dueAt", "closedAt", "outcome", "outcomeReason", "remedyStage"] as const;
+
+/** The fields that a change touches, as they were and as they are. */
+function beforeAndAfter({ known, change }: NonNullable<ToldLine["change"]>): { before: object; after: object } {
+  const names = toldFields.filter((name) => Object.hasOwn(change, name));
+  const of = (row: object) => Object.fromEntries(names.map((name) => [name, Reflect.get(row, name) as unknown]));
+  return { before: of(known), after: of(change) };
+}
+
 /** Writes the finding's history and the record alike. */
-async function tell(tx: Db, seen: Told, line: { id: string; number: number; step: string; text: string }): Promise<void> {
+async function tell(tx: Db, seen: Told, line: ToldLine): Promise<void> {
   const { id: findingId, number, step, text } = line;
+  const told = line.change ? beforeAndAfter(line.change) : { after: {} };
   await addFindingNote(tx, { findingId, number, at: seen.now, byUserId: seen.actor.userId, step, text });
   await appendRecord(tx, [
     {
@@ -122,7 +141,8 @@ async function tell(tx: Db, seen: Told, line: { id: string; number: number; step
       what: `finding ${step.replaceAll("_", " ")}`,
       subjectKind: "finding",
       subjectId: findingId,
-      after: { key: seen.key, signalWord: seen.signalWord, sentence: seen.sentence },
+      ...told,
+      after: { key: seen.key, signalWord: seen.signalWord, sentence: seen.sentence, ...told.after },
     },
   ]);
 }

@@ -21,12 +21,17 @@ import type { ByteSource } from "./csv-text";
 import { addCounts, type ImportAccount, type ImportCounts, noRows } from "./import-account";
 import { brokenOffMessage, markBrokenOff, thisProcess } from "./import-life";
 
+/** Changed fields of things that were there, by id, before and after. */
+export type ChunkChanges = Record<string, { readonly before: object; readonly after: object }>;
+
 /** What became of the rows of one chunk; `setAside` counts its own rows. */
 export interface ChunkOutcome {
   readonly created: number;
   readonly updated: number;
   readonly unchanged: number;
   readonly setAside: readonly SetAsideDraft[];
+  /** For the record, which leads back to how things were. */
+  readonly changed?: ChunkChanges;
 }
 
 /** One kind of file: reads rows without the database, then stores what was read inside a transaction. */
@@ -151,14 +156,19 @@ interface Work<Read> {
 async function storeRows<Read>(tx: Db, taker: RowTaker<Read>, rows: readonly CsvRow[], now: Date): Promise<ChunkOutcome> {
   let [created, updated, unchanged] = [0, 0, 0];
   const setAside: SetAsideDraft[] = [];
+  const changed: ChunkChanges = {};
   for (let at = 0; at < rows.length; at += rowsAtOnce) {
     const outcome = await taker.store(tx, taker.read(rows.slice(at, at + rowsAtOnce)), now);
     created += outcome.created;
     updated += outcome.updated;
     unchanged += outcome.unchanged;
     setAside.push(...outcome.setAside);
+    for (const [id, change] of Object.entries(outcome.changed ?? {})) {
+      const first = changed[id]?.before;
+      changed[id] = { before: { ...change.before, ...first }, after: { ...changed[id]?.after, ...change.after } };
+    }
   }
-  return { created, updated, unchanged, setAside };
+  return { created, updated, unchanged, setAside, changed };
 }
 
 /** Stores one chunk with its counts, its set-aside rows and its record entry in one transaction. */
@@ -171,7 +181,8 @@ async function storeChunk<Read>(work: Work<Read>, taker: RowTaker<Read>, rows: r
   run.counts = await db.$transaction(async (tx) => {
     await holdOrganisation(tx, organisationId);
     const outcome = await storeRows(tx, taker, rows, input.now);
-    const chunk = { ...outcome, setAside: outcome.setAside.length, rowsRead: rows.length };
+    const { changed = {}, ...counted } = outcome;
+    const chunk = { ...counted, setAside: outcome.setAside.length, rowsRead: rows.length };
     const counts = addCounts(run.counts, chunk);
     await updateRun(tx, run.id, work.clock(), { counts, bytesDone: run.bytes });
     await insertSetAside(tx, run.id, outcome.setAside);
@@ -183,7 +194,10 @@ async function storeChunk<Read>(work: Work<Read>, taker: RowTaker<Read>, rows: r
         what: `brought in ${kind.kind}`,
         subjectKind: "import run",
         subjectId: run.id,
-        after: { ...chunk, firstLine: rows[0]?.line ?? 0, lastLine: rows.at(-1)?.line ?? 0, contentHash },
+        after: {
+          ...{ ...chunk, firstLine: rows[0]?.line ?? 0, lastLine: rows.at(-1)?.line ?? 0, contentHash },
+          ...(Object.keys(changed).length > 0 ? { changed } : {}),
+        },
       },
     ]);
     return counts;

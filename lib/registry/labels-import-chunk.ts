@@ -169,6 +169,7 @@ export function makeStanding(row: PlacedLabel, tag: string, tagIssued: boolean):
     isNew: true,
     version: 1,
     isHeld: false,
+    was: null,
     place,
     supply,
     facts: read.facts,

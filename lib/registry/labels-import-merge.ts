@@ -1,6 +1,7 @@
 import { readPlateIdentity } from "@/lib/identity/plate-identity";
 import type { KnownAppliance } from "@/lib/store/label-import-queries";
 import { filledFacts, type LabelFacts, labelFactNames, type Supply } from "./appliance-columns";
+import type { ChunkChanges } from "./import-file";
 import type { ReadLabel } from "./labels-import-read";
 import type { Place } from "./placement-history";
 import { samePlaceSaid } from "./same-row";
@@ -25,12 +26,15 @@ export interface Standing {
   isMoved: boolean;
   /** Only what the file said is new, not what is known. */
   isHeard: boolean;
+  /** The place and facts before this chunk; null for a new one. */
+  readonly was: { readonly place: Place; readonly facts: LabelFacts } | null;
 }
 
 /** An appliance of the registry, as a row may change it. */
 export function standingOf(known: KnownAppliance, isHeld: boolean): Standing {
   const { id, tag, tagKey, siteId, unitId, outletId, receptacle, sameRowKey, sameRowOrdinal, rowHash, version } = known;
   const facts = Object.fromEntries(labelFactNames.map((name) => [name, known[name]])) as unknown as LabelFacts;
+  const place = { siteId, unitId, outletId, receptacle };
   return {
     id,
     tag,
@@ -39,7 +43,8 @@ export function standingOf(known: KnownAppliance, isHeld: boolean): Standing {
     isNew: false,
     version,
     isHeld,
-    place: { siteId, unitId, outletId, receptacle },
+    was: { place, facts },
+    place,
     supply: null,
     facts,
     sameRowKey,
@@ -49,6 +54,20 @@ export function standingOf(known: KnownAppliance, isHeld: boolean): Standing {
     isMoved: false,
     isHeard: false,
   };
+}
+
+/** What a file changed of each appliance that was there, by its id: before and after, the changed fields only. */
+export function changesOf(all: readonly Standing[]): ChunkChanges {
+  const changes: ChunkChanges = {};
+  for (const { id, was, isChanged, place, facts } of all) {
+    if (was === null || !isChanged) continue;
+    const old: Record<string, unknown> = { ...was.place, ...was.facts };
+    const fresh: Record<string, unknown> = { ...place, ...facts };
+    const names = Object.keys(fresh).filter((name) => old[name] !== fresh[name]);
+    const pick = (row: Record<string, unknown>) => Object.fromEntries(names.map((name) => [name, row[name]]));
+    if (names.length > 0) changes[id] = { before: pick(old), after: pick(fresh) };
+  }
+  return changes;
 }
 
 /** What the plate's text gave earlier is read again from the new text; what was typed stays. */

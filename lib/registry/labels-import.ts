@@ -29,7 +29,7 @@ import {
   placeRows,
   splitHeard,
 } from "./labels-import-chunk";
-import type { Standing } from "./labels-import-merge";
+import { changesOf, type Standing } from "./labels-import-merge";
 import { LabelPlaces } from "./labels-import-places";
 import { type LabelReading, makeLabelReader, type ReadLabel } from "./labels-import-read";
 
@@ -172,7 +172,7 @@ function labelTaker(actor: Actor, readOne: (source: CsvRow) => LabelReading): Ro
     );
     const { appliances, ...tally } = await decide(tx, actor, placeRows(reads, places, setAside), setAside);
     await write(tx, actor.organisationId, appliances.all, now);
-    return { ...tally, setAside };
+    return { ...tally, setAside, changed: changesOf(appliances.all) };
   };
   return { read, store, remarks: () => places.remarks() };
 }
