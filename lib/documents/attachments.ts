@@ -33,6 +33,7 @@ interface SubjectRules {
 const rules: Readonly<Record<string, SubjectRules>> = {
   appliance: { see: "see appliances", add: "edit appliances" },
   finding: { see: "see findings", add: "work findings" },
+  inspection: { see: "see inspections", add: "record inspections" },
 };
 
 async function requireSubject(db: Db, actor: Actor, subject: Subject, what: keyof SubjectRules): Promise<string> {

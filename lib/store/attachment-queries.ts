@@ -47,6 +47,7 @@ export async function withdrawAttachment(tx: Db, id: string, change: { withdrawn
 const siteOfSubject: Readonly<Record<string, (db: Db, organisationId: string, id: string) => Promise<{ siteId: string } | null>>> = {
   appliance: (db, organisationId, id) => db.appliance.findFirst({ where: { id, organisationId }, select: { siteId: true } }),
   finding: (db, organisationId, id) => db.finding.findFirst({ where: { id, organisationId }, select: { siteId: true } }),
+  inspection: (db, organisationId, id) => db.inspection.findFirst({ where: { id, organisationId }, select: { siteId: true } }),
 };
 
 /** The kinds of things that photos and documents are kept with. */
