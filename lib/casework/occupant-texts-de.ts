@@ -17,7 +17,6 @@ export const germanTexts: Readonly<Record<OccupantTextName, string>> = {
   closing: "Vielen Dank. {organisation}",
   an_appliance: "ein Gerät",
   unit: "Wohnung {unit}",
-  outlet: "Steckdose {outlet}",
 
   "hazard recall": "Es entspricht einem Rückruf: Es kann überhitzen, brennen oder einen Stromschlag geben.",
   "hazard over_rating":

@@ -19,7 +19,6 @@ export const englishTexts = {
   closing: "Thank you. {organisation}",
   an_appliance: "an appliance",
   unit: "unit {unit}",
-  outlet: "outlet {outlet}",
 
   "hazard recall": "It matches a recall notice: it may overheat, burn or give a shock.",
   "hazard over_rating": "It draws more power than its rating plate allows: it or its cord may overheat and start a fire.",

@@ -1,5 +1,6 @@
 import { type LinkKind, openLink } from "@/lib/access/secret-link";
 import { Trouble } from "@/lib/access/trouble";
+import { writeOccupantLine } from "@/lib/registry/occupant-line";
 import {
   type Attachment,
   attachmentBytes,
@@ -9,8 +10,10 @@ import {
   insertAttachment,
 } from "@/lib/store/attachment-queries";
 import type { Db, Store } from "@/lib/store/client";
+import { findFinding } from "@/lib/store/finding-queries";
 import { newId } from "@/lib/store/ids";
 import { appendRecord } from "@/lib/store/record";
+import type { SecretLink } from "@/lib/store/secret-link-queries";
 import { type OpenedAttachment, plainName } from "./attachments";
 import { keptFile } from "./kept-file";
 
@@ -25,10 +28,18 @@ const mostFiles = 20;
 
 /** The files kept with what a link is about, without those that were taken back. Throws `Trouble` for a link that is not open. */
 export async function filesForGuest(db: Db, { kind, token, now }: GuestAsk): Promise<Attachment[]> {
-  const { organisationId, subjectKind, subjectId } = await openLink(db, kind, { token, now });
+  const link = await openLink(db, kind, { token, now });
+  const { organisationId, subjectKind, subjectId } = link;
   const files = await findAttachments(db, { organisationId, subjectKind, subjectId });
-  return files.filter(({ withdrawnAt }) => withdrawnAt === null);
+  return files.filter((file) => file.withdrawnAt === null && mayOpen(link, file));
 }
+
+/** An occupant sees what came through their own link; what others keep with the finding is not theirs. */
+function mayOpen(link: Pick<SecretLink, "id" | "kind">, file: Pick<Attachment, "source">): boolean {
+  return link.kind !== "occupant" || file.source === sourceOf(link);
+}
+
+const sourceOf = ({ id }: Pick<SecretLink, "id">) => `link ${id}`;
 
 /** One of them. Throws `Trouble`. */
 export async function openForGuest(
@@ -36,10 +47,11 @@ export async function openForGuest(
   ask: GuestAsk,
   { id, size }: { id: string; size: "whole" | "small" },
 ): Promise<OpenedAttachment> {
-  const { organisationId, subjectKind, subjectId } = await openLink(db, ask.kind, ask);
+  const link = await openLink(db, ask.kind, ask);
+  const { organisationId, subjectKind, subjectId } = link;
   const attachment = await findAttachment(db, organisationId, id);
   const isOfIt = attachment?.subjectKind === subjectKind && attachment.subjectId === subjectId && attachment.withdrawnAt === null;
-  const bytes = isOfIt ? await attachmentBytes(db, id, size) : null;
+  const bytes = isOfIt && mayOpen(link, attachment) ? await attachmentBytes(db, id, size) : null;
   if (!attachment || !bytes) throw new Trouble("not_found", "There is no such file here.");
   return { attachment, bytes };
 }
@@ -58,7 +70,7 @@ export async function addFileByGuest(
   return db.$transaction(async (tx) => {
     const link = await openLink(tx, ask.kind, ask);
     const { organisationId, subjectKind, subjectId } = link;
-    const source = `link ${link.id}`;
+    const source = sourceOf(link);
     const same = await findSameAttachment(tx, { organisationId, subjectKind, subjectId, sha256: file.sha256 });
     if (same) return { id: same.id };
     const there = await tx.attachment.count({ where: { organisationId, source } });
@@ -70,6 +82,14 @@ export async function addFileByGuest(
     await insertAttachment(tx, { ...row, byUserId: null, source, at: ask.now, bytes, thumbnail });
     const entry = { organisationId, at: ask.now, actor: source, subjectKind, subjectId };
     await appendRecord(tx, [{ ...entry, what: "file kept", after: { id, fileName, sha256: file.sha256, note } }]);
+    if (link.kind === "occupant") await noteOccupantPhoto(tx, link, { fileId: id, now: ask.now });
     return { id };
   });
+}
+
+async function noteOccupantPhoto(tx: Db, link: SecretLink, { fileId, now }: { fileId: string; now: Date }): Promise<void> {
+  const finding = await findFinding(tx, link.organisationId, link.subjectId);
+  if (!finding) return;
+  const line = { step: "occupant_photo", text: "The occupant sent a photo through the link.", byUserId: null, after: { fileId } } as const;
+  await writeOccupantLine(tx, finding, { ...line, actor: sourceOf(link), now });
 }

@@ -28,7 +28,7 @@ export async function shownAnswers(db: Db, organisationId: string, applianceId: 
   return rows.map(({ id, noticeId, field, value, before, source, byUserId, at, gradeBefore, gradeAfter, written }) => ({
     ...{ id, noticeId, field, value, before, at, written },
     source: source === "occupant" ? "occupant" : "staff",
-    by: byUserId === null ? "the command line" : (names.get(byUserId) ?? "someone who left"),
+    by: byUserId === null ? (source === "occupant" ? "the occupant" : "the command line") : (names.get(byUserId) ?? "someone who left"),
     gradeBefore: gradeBefore as Grade,
     gradeAfter: gradeAfter as Grade | null,
   }));

@@ -4,6 +4,7 @@ import type { Db } from "@/lib/store/client";
 import type { KeptReading } from "@/lib/store/kept-log-queries";
 import { appliancesByTag } from "@/lib/store/placement-queries";
 import { addEvents, addMinutes, type DrawMinute, type OutletEventRow } from "@/lib/store/reading-queries";
+import { raiseDrawingOutOfUse } from "./drawing-out-of-use";
 import { markReadingsDue } from "./energy-book";
 import { type LogPlan, receptacleOf } from "./log-plan";
 import { MinuteFold } from "./minute-fold";
@@ -118,6 +119,7 @@ export async function storeThinned(
 ): Promise<void> {
   await markReadingsDue(tx, actor.organisationId, plan, thinned.readings);
   await addMinutes(tx, thinned.minutes);
+  await raiseDrawingOutOfUse(tx, actor, thinned.minutes, now);
   await addEvents(tx, thinned.events);
   await takeSightings(tx, actor, { sightings: thinned.sightings, source: "log", now });
 }

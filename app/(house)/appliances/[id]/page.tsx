@@ -1,4 +1,5 @@
 import type { Metadata } from "next";
+import Link from "next/link";
 import { keptFileLines } from "@/app/_server/kept-files";
 import { forPage, requirePage } from "@/app/_server/page";
 import { KeepFileForm, KeptFiles } from "@/app/_ui/kept-files";
@@ -49,6 +50,11 @@ export default async function AppliancePage({ params, searchParams }: Props) {
         </div>
         <div className={styles.facts}>
           <Facts view={view} now={now} />
+          {view.appliance.state === "out_of_use" && (
+            <p>
+              <Link href={`/appliances/${id}/sheet`}>Print the DO NOT USE sheet</Link>
+            </p>
+          )}
           {mayEdit && <StateForms id={view.appliance.id} state={view.appliance.state} />}
         </div>
       </div>

@@ -53,6 +53,11 @@ export default async function SitePage({ params, searchParams }: Props) {
         <Link href={`/readings/energy?site=${siteId}`}>Energy</Link>,{" "}
         <Link href={`/readings/reconnection?site=${siteId}`}>reconnection plan</Link>,{" "}
         <Link href={`/readings/policy?site=${siteId}`}>policy of this site</Link>
+        {mayDo(actor, "edit occupants", siteId) && (
+          <>
+            , <Link href={`/building/${siteId}/tenancies`}>occupants</Link>
+          </>
+        )}
       </p>
       {mayEdit && (
         <div className={styles.after}>

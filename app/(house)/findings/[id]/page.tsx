@@ -20,6 +20,7 @@ import { FindingThing } from "./_parts/finding-thing";
 import { GuestForm } from "./_parts/guest-form";
 import { History } from "./_parts/history";
 import { NextSteps } from "./_parts/next-steps";
+import { OccupantSection } from "./occupant/occupant-section";
 
 export const metadata: Metadata = { title: "Finding" };
 
@@ -52,6 +53,7 @@ export default async function FindingPage({ params, searchParams }: Props) {
           <KeepFileForm kind="finding" subject={detail.finding.id} back={`/findings/${detail.finding.id}#files`} />
         )}
       </PlainSection>
+      <OccupantSection db={db} actor={actor} detail={detail} />
       {detail.facts.state !== "closed" && mayDo(actor, "work findings", detail.finding.siteId) && (
         <SideSection head="Somebody from outside" id="guests" note="A link to this finding alone, for whoever has no sign-in here.">
           <GuestForm findingId={detail.finding.id} isDanger={detail.facts.signalWord === "DANGER"} />

@@ -19,6 +19,12 @@ export const POST = linkRoute(async ({ db, now, request }) => {
   if (!form.success) throw new Trouble("unreadable", "No file came with the request: choose a photo or a PDF.");
   const { kind, token, note, back, file } = form.data;
   const bytes = new Uint8Array(await file.arrayBuffer());
-  const added = await addFileByGuest(db, { kind, token, now }, { bytes, fileName: file.name, note });
-  return /^\/(?![/\\])/.test(back) ? new Response(null, { status: 303, headers: { location: back } }) : added;
+  const isOwnPath = /^\/(?![/\\])/.test(back);
+  const added = await addFileByGuest(db, { kind, token, now }, { bytes, fileName: file.name, note }).catch((error: unknown) => {
+    // An occupant is told in their own language, by the page they came from.
+    if (error instanceof Trouble && kind === "occupant" && isOwnPath) return null;
+    throw error;
+  });
+  if (added === null) return new Response(null, { status: 303, headers: { location: `${back}?photo=failed#photo` } });
+  return isOwnPath ? new Response(null, { status: 303, headers: { location: back } }) : added;
 });

@@ -1,0 +1,21 @@
+"use server";
+
+import { revalidatePath } from "next/cache";
+import { z } from "zod";
+import { action } from "@/app/_server/action";
+import { saveParts } from "@/lib/registry/occupant-notice-texts";
+
+const part = z.string().max(10_000);
+const input = z.object({
+  language: z.enum(["en", "de"]),
+  subject: part,
+  greeting_name: part,
+  about: part,
+  next: part,
+  closing: part,
+});
+
+export const save = action(input, "edit occupant texts", async ({ db, actor, now }, { language, ...parts }) => {
+  await saveParts(db, actor, { language, parts, now });
+  revalidatePath("/tenancies/texts");
+});
