@@ -9,5 +9,14 @@ export default {
   typescript: { ignoreBuildErrors: true },
   // `forbidden()` answers 403 with a page of its own.
   experimental: { authInterrupts: true },
-  serverExternalPackages: ["better-sqlite3", "@prisma/adapter-better-sqlite3", "pg", "@prisma/adapter-pg", "pdfkit", "sharp", "mqtt", "nodemailer"],
+  serverExternalPackages: [
+    "better-sqlite3",
+    "@prisma/adapter-better-sqlite3",
+    "pg",
+    "@prisma/adapter-pg",
+    "pdfkit",
+    "sharp",
+    "mqtt",
+    "nodemailer",
+  ],
 };

@@ -1,6 +1,6 @@
 "use client";
 
-import { browserSupportsWebAuthn, startAuthentication } from "@simplewebauthn/browser";
+import { browserSupportsWebAuthn, type PublicKeyCredentialRequestOptionsJSON, startAuthentication } from "@simplewebauthn/browser";
 import { useState, useSyncExternalStore } from "react";
 import { Button } from "@/app/_ui/button";
 import { FormWord } from "@/app/_ui/field";
@@ -11,7 +11,9 @@ const never = () => () => {};
 async function signInByPasskey(): Promise<string | null> {
   const asked = await fetch("/api/auth/passkey/generate-authenticate-options");
   if (!asked.ok) return "Passkeys cannot be used right now: sign in with your password.";
-  const response = await startAuthentication({ optionsJSON: await asked.json() }).catch(() => null);
+  const response = await startAuthentication({ optionsJSON: (await asked.json()) as PublicKeyCredentialRequestOptionsJSON }).catch(
+    () => null,
+  );
   if (!response) return "No passkey was used: try again, or sign in with your password.";
   const answer = await fetch("/api/auth/passkey/verify-authentication", {
     method: "POST",

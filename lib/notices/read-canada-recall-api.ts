@@ -38,7 +38,7 @@ type ApiRecord = z.infer<typeof record>;
  */
 export function canadaRecallRecords(parsed: unknown, depth = 0): Record<string, unknown>[] {
   if (typeof parsed !== "object" || parsed === null || depth > 4) return [];
-  if ("recallId" in parsed) return [parsed as Record<string, unknown>];
+  if ("recallId" in parsed) return [parsed];
   return Object.values(parsed).flatMap((value) => canadaRecallRecords(value, depth + 1));
 }
 

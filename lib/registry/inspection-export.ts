@@ -30,7 +30,9 @@ function rowOf({ row, tag, site }: { row: Inspection; tag: string; site: string 
     ...[instruments, row.signedName, row.notes, (row.reasons as string[]).join(" ")],
     ...[row.nextDueAt?.toISOString().slice(0, 10), row.nextDueWhy, row.id, row.correctsId, row.correctionWhy],
   ];
-  return values.map((value) => (value === null || value === undefined ? "" : inertText(String(value))));
+  return values.map((value) =>
+    value === null || value === undefined ? "" : inertText(typeof value === "string" ? value : JSON.stringify(value)),
+  );
 }
 
 /** Inspections as rows of a CSV file, the oldest first, in pages. Permission: `see inspections`. */

@@ -40,7 +40,7 @@ export async function noticeFacts(db: Db, finding: Finding): Promise<NoticeFacts
   const { organisationId, siteId, noticeId } = finding;
   const organisation = await db.organisation.findUniqueOrThrow({ where: { id: organisationId }, select: { name: true } });
   const notice = noticeId === null ? null : await findNotice(db, organisationId, noticeId);
-  const recall = notice ? (notice.body as unknown as Notice) : null;
+  const recall = notice ? notice.body : null;
   const contact = await findContact(db, siteId);
   return { shown: { ...shown, appliance: shown.appliance }, organisation: organisation.name, contact, recall };
 }

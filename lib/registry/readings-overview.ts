@@ -16,7 +16,9 @@ export const resultsAPage = 25;
 export const outletsShown = 24;
 
 /** Kinds of screening result, in the order a list offers them. */
-export const resultKinds = Object.keys(causeWords).filter((cause) => cause !== "recall" && cause !== "by hand" && cause !== "drawing_out_of_use");
+export const resultKinds = Object.keys(causeWords).filter(
+  (cause) => cause !== "recall" && cause !== "by hand" && cause !== "drawing_out_of_use",
+);
 
 /** The page's state in its address. What cannot be read is left out, so that an old link still opens. */
 export const readingsQuery = z.object({

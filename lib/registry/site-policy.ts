@@ -6,13 +6,13 @@ import { findSite } from "@/lib/store/place-queries";
 import type { Site } from "@/lib/store/rows";
 import { findSitePolicy, type StatedPolicy } from "@/lib/store/site-policy-queries";
 import type { ScreeningPolicy } from "@/lib/watch/policy";
-import { type PolicyFigures, policyWith } from "@/lib/watch/policy-fields";
+import { policyWith } from "@/lib/watch/policy-fields";
 import { type SiteStandards, standardsWith } from "@/lib/watch/policy-standards";
 import type { SiteSupply } from "./appliance-columns";
 
 /** The policy by which a site's readings are judged: the defaults with what the site states. */
 export async function policyOfSite(db: Db, siteId: string): Promise<ScreeningPolicy> {
-  return policyWith((await findSitePolicy(db, siteId)).figures as PolicyFigures);
+  return policyWith((await findSitePolicy(db, siteId)).figures);
 }
 
 /** The standards by which a site goes. */
@@ -39,6 +39,6 @@ export async function viewSitePolicy(db: Db, actor: Actor, siteId: string): Prom
   const site = await findSite(db, actor.organisationId, siteId);
   if (!site) throw new Trouble("not_found", "There is no such site here: choose it again under Building.");
   const stated = await findSitePolicy(db, siteId);
-  const policy = policyWith(stated.figures as PolicyFigures);
+  const policy = policyWith(stated.figures);
   return { site, stated, policy, standards: standardsWith(stated.standards, site.nominalVolts) };
 }

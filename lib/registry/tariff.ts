@@ -63,7 +63,8 @@ export const tariffForm = z
     const windows: TariffPrices["windows"][number][] = [];
     for (let i = 0; i < windowRows; i++) {
       const field = (name: string) => form[`window${i}${name}`];
-      if (String(field("name") ?? "").trim() === "") continue;
+      const name = field("name");
+      if (typeof name !== "string" || name.trim() === "") continue;
       const read = windowFields.safeParse(
         Object.fromEntries(["name", "price", "days", "fromHour", "toHour"].map((name) => [name, field(name)])),
       );

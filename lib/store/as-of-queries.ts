@@ -145,7 +145,7 @@ export async function wordingsReplacedAfter(db: Db, ids: readonly string[], at: 
       orderBy: [{ replacedAt: "asc" }, { contentHash: "asc" }],
     }),
   );
-  return rows.map(({ body, ...row }) => ({ ...row, title: String((body as { title?: unknown } | null)?.title ?? "") }));
+  return rows.map(({ body, ...row }) => ({ ...row, title: (body as { title?: string } | null)?.title ?? "" }));
 }
 
 /** Names of the places of a site, and of the people of an organisation, by id. */

@@ -209,7 +209,7 @@ export async function splitEnergy(
   const where = stretchOf(scope, stretch.fromMs, stretch.toMs);
   const rows = await db.energyHour.groupBy({ by: [by], where, _sum: { microjoules: true, measuredMs: true, gapMs: true } });
   return rows.map((row) => ({
-    id: row[by] as string | null,
+    id: row[by],
     microjoules: row._sum.microjoules ?? 0n,
     measuredMs: Number(row._sum.measuredMs ?? 0),
     gapMs: Number(row._sum.gapMs ?? 0),

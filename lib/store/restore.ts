@@ -88,7 +88,7 @@ async function fill(filling: Filling, tables: readonly BackupTable[], lines: Asy
     if (Array.isArray(line)) {
       if (line.length !== gathered.table?.columns.length) throw new NotRestored(`Line ${at} does not have its table's columns.`);
       rows += 1;
-      await gathered.add(line as BackupCell[], next.value.length);
+      await gathered.add(line, next.value.length);
     } else {
       await gathered.flush();
       gathered.table = tables.find(({ name }) => name === line.table) ?? null;

@@ -128,7 +128,7 @@ export class DriftTable {
 
   private growBaseline(at: number): void {
     this.baselineDays[at] = this.baselineDays[at]! + 1;
-    if (this.baselineDays[at]! < this.policy.baselineDays) return;
+    if (this.baselineDays[at] < this.policy.baselineDays) return;
     this.baseline[at] = this.median(at);
     this.histograms.clear(at);
   }

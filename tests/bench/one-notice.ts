@@ -3,7 +3,6 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { type Actor, commandLineActor } from "@/lib/access/actor";
 import { checkAgain } from "@/lib/matching/cross-check.run";
-import type { Notice } from "@/lib/notices/notice";
 import type { Store } from "@/lib/store/client";
 import { prepareStore } from "@/lib/store/prepare";
 import { makeOrganisation, makeSite } from "@/seed/builders";
@@ -17,11 +16,12 @@ const now = new Date("2026-01-05T08:00:00Z");
 
 /** Stores a notice as a load would leave it, not yet compared. Returns its id. */
 async function storeNotice(db: Store, organisationId: string, { toIndex: { key, coverage, notice } }: SyntheticNotice): Promise<string> {
-  const body: Partial<Notice> = { title: notice.title, description: notice.description };
+  const body: object = { title: notice.title, description: notice.description };
+  const reading: object = coverage;
   const texts = { number: key, title: key, searchText: "", contentHash: key, coverageHash: key, brandKeys: "" };
   await db.notice.create({
     data: {
-      ...{ id: key, key, organisationId, source: "invented", ...texts, body: body as object, coverage: coverage as unknown as object },
+      ...{ id: key, key, organisationId, source: "invented", ...texts, body, coverage: reading },
       ...{ hasIdentifiers: true, firstLoadedAt: now },
     },
   });

@@ -60,7 +60,7 @@ async function openTables(batch: ReadingBatch, limits: readonly number[]): Promi
 }
 
 async function theirRuns(connection: DuckDBConnection, query: string): Promise<Run[]> {
-  const rows = await (await connection.runAndReadAll(query)).getRows();
+  const rows = (await connection.runAndReadAll(query)).getRows();
   return rows.map(([receptacle, fromMs, toMs]) => ({ receptacle: Number(receptacle), fromMs: Number(fromMs), toMs: Number(toMs) }));
 }
 

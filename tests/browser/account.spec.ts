@@ -67,6 +67,7 @@ test("a passkey signs in by itself, and not where its owner was not verified", a
   const email = "passkey@linden.example";
   await join(page, await invite(page, email));
   await enter(page, email);
+  await expect(page.getByRole("heading", { level: 1 })).toHaveText("Today");
   const devtools = await context.newCDPSession(page);
   await devtools.send("WebAuthn.enable");
   const options = {
@@ -98,6 +99,7 @@ test("the own password is changed with the present one, and other browsers are s
   const email = "own.password@linden.example";
   await join(page, await invite(page, email));
   await enter(page, email);
+  await expect(page.getByRole("heading", { level: 1 })).toHaveText("Today");
   const other = await (await browser.newContext()).newPage();
   await enter(other, email);
   await expect(other.getByRole("heading", { level: 1 })).toHaveText("Today");

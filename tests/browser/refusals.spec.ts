@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { type APIRequestContext, type APIResponse, type Browser, expect, test } from "@playwright/test";
 import { permissions } from "@/lib/access/permissions";
-import { type DemoRole, signIn } from "../support/browser-people";
+import { type DemoRole, stayIn } from "../support/browser-people";
 import { type Edge, listEdges } from "../support/edge-list";
 import { root } from "../support/import-graph";
 
@@ -72,7 +72,7 @@ async function outcomes(request: APIRequestContext, origin: string): Promise<Map
 
 async function signedIn(browser: Browser, role: DemoRole): Promise<APIRequestContext> {
   const page = await (await browser.newContext()).newPage();
-  await signIn(page, role);
+  await stayIn(page, role);
   return page.context().request;
 }
 

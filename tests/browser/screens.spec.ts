@@ -2,7 +2,7 @@ import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page, test } from "@playwright/test";
-import { signIn } from "../support/browser-people";
+import { stayIn } from "../support/browser-people";
 
 const folder = join(import.meta.dirname, "screens");
 
@@ -62,7 +62,7 @@ for (const [size, viewport] of Object.entries(sizes)) {
       page.on("pageerror", (error) => errors.push(`${page.url()}: ${error.message}`));
       await page.goto("/sign-in");
       await page.screenshot({ path: join(folder, `sign-in-${size}-${theme}.png`), fullPage: true });
-      await signIn(page, "administrator");
+      await stayIn(page, "administrator");
       for (const one of pages) {
         await open(page, one);
         await expect(page.getByRole("heading", { level: 1 })).toBeVisible();
@@ -82,7 +82,7 @@ test("no page fails an automatic accessibility check, in light or dark", async (
   for (const colorScheme of ["light", "dark"] as const) {
     const context = await browser.newContext({ colorScheme });
     const page = await context.newPage();
-    await signIn(page, "administrator");
+    await stayIn(page, "administrator");
     for (const one of pages) {
       await open(page, one);
       const { violations } = await new AxeBuilder({ page }).withTags(["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]).analyze();

@@ -24,7 +24,7 @@ export async function startIngest(databaseUrl: string): Promise<IngestServer> {
   });
   const ended = once(child, "exit");
   const port = await new Promise<number>((resolve, reject) => {
-    createInterface({ input: child.stdout! }).on("line", (line) => {
+    createInterface({ input: child.stdout }).on("line", (line) => {
       if (line.startsWith("ready ")) resolve(Number(line.slice(6)));
     });
     void ended.then(([code]) => reject(new Error(`The ingest process ended with ${code} before it was ready.`)));

@@ -1,6 +1,6 @@
 "use client";
 
-import { browserSupportsWebAuthn, startRegistration } from "@simplewebauthn/browser";
+import { browserSupportsWebAuthn, type PublicKeyCredentialCreationOptionsJSON, startRegistration } from "@simplewebauthn/browser";
 import { useRouter } from "next/navigation";
 import { type FormEvent, useState, useSyncExternalStore } from "react";
 import { Acts, Button } from "@/app/_ui/button";
@@ -12,7 +12,9 @@ const never = () => () => {};
 async function addPasskey(name: string): Promise<string | null> {
   const asked = await fetch(`/api/auth/passkey/generate-register-options?${new URLSearchParams({ name })}`);
   if (!asked.ok) return "Passkeys cannot be added right now: sign in again, then try again.";
-  const response = await startRegistration({ optionsJSON: await asked.json() }).catch(() => null);
+  const response = await startRegistration({ optionsJSON: (await asked.json()) as PublicKeyCredentialCreationOptionsJSON }).catch(
+    () => null,
+  );
   if (!response) return "No passkey was made: the device refused, or it has one for this account already.";
   const answer = await fetch("/api/auth/passkey/verify-registration", {
     method: "POST",
@@ -30,7 +32,8 @@ export function AddPasskey() {
   if (!can) return <p className="soft">This browser, at this address, cannot keep passkeys.</p>;
   const submit = async (event: FormEvent<HTMLFormElement>) => {
     event.preventDefault();
-    const name = String(new FormData(event.currentTarget).get("name") ?? "");
+    const typed = new FormData(event.currentTarget).get("name");
+    const name = typeof typed === "string" ? typed : "";
     const said = await addPasskey(name);
     setProblem(said);
     if (said === null) router.refresh();

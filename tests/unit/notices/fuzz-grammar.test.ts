@@ -60,7 +60,7 @@ const anyNotice = fc
 function textOf(notice: Notice, span: Span): string {
   const field = notice[span.field as keyof Notice];
   if (span.field === "made") return notice.madeFrom ?? notice.madeTo ?? "";
-  return Array.isArray(field) ? (field[span.index ?? -1] ?? "") : typeof field === "string" ? field : "";
+  return Array.isArray(field) ? String(field[span.index ?? -1] ?? "") : typeof field === "string" ? field : "";
 }
 
 const texts = (coverage: Coverage, kind: Span["kind"]) => coverage.spans.filter((span) => span.kind === kind).map((span) => span.reads);

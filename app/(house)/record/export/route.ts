@@ -6,9 +6,9 @@ export const GET = route({ permission: "see record" }, async ({ db, actor, now }
   const lines = exportRecord(db, actor);
   const body = new ReadableStream<Uint8Array>({
     async pull(stream) {
-      const { value, done } = await lines.next();
-      if (done) return stream.close();
-      stream.enqueue(new TextEncoder().encode(value));
+      const next = await lines.next();
+      if (next.done) return stream.close();
+      stream.enqueue(new TextEncoder().encode(next.value));
     },
     cancel: () => void lines.return(undefined),
   });

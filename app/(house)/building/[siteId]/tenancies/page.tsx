@@ -58,7 +58,7 @@ export default async function TenanciesPage({ params }: Props) {
 
 function ContactForm({ all: { site, contact: known } }: { all: SiteOccupants }) {
   return (
-    <ActionForm action={contact} done="Kept." key={known?.changedAt.toISOString() ?? "none"}>
+    <ActionForm action={contact} done="Kept.">
       <input type="hidden" name="siteId" value={site.id} />
       <FieldColumns>
         <TextField label="Person or office" name="name" required maxLength={200} defaultValue={known?.name} />
@@ -74,7 +74,7 @@ function ContactForm({ all: { site, contact: known } }: { all: SiteOccupants }) 
 
 function StartForm({ all: { units }, today }: { all: SiteOccupants; today: Date }) {
   return (
-    <ActionForm action={start} done="Entered." key={newId()}>
+    <ActionForm action={start} done="Entered.">
       <input type="hidden" name="id" value={newId()} />
       <FieldColumns>
         <SelectField label="Unit" name="unitId" required defaultValue="">

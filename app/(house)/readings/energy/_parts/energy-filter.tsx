@@ -73,7 +73,7 @@ export function EnergyFilter({ view, query }: { view: EnergyView; query: EnergyQ
         {query.appliance && <input type="hidden" name="appliance" value={query.appliance} />}
         <Button>Show</Button>
       </FilterBar>
-      <FilterChips chips={chips} clearHref={energyHref({ site: query.site } as EnergyQuery)} />
+      <FilterChips chips={chips} clearHref={energyHref({ site: query.site })} />
     </>
   );
 }
