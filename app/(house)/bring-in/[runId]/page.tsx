@@ -26,7 +26,7 @@ export default async function RunPage({ params }: { params: Promise<{ runId: str
         crumbs={[{ label: "Bring in", href: "/bring-in" }, { label: kindWords[view.run.kind].toLowerCase() }]}
         title={
           <>
-            {kindWords[view.run.kind]} from <span className="nw">“{view.run.fileName}”</span>
+            {kindWords[view.run.kind]} from “{view.run.fileName}”
           </>
         }
         lead={leadOf(view, look)}
