@@ -81,7 +81,7 @@ test("an occupant learns what to do in their language, says that it is unplugged
   const occupant = await phone(browser, "fr-FR");
   await occupant.goto(path);
   await expect(occupant.getByRole("heading", { level: 1 })).toHaveText("Ihr Gerät");
-  await expect(occupant.getByText("GEFAHR")).toBeVisible();
+  await expect(occupant.getByText("GEFAHR", { exact: true })).toBeVisible();
   await expect(occupant.getByText("Orbrook")).toBeVisible();
   await expect(occupant.getByText("House office, +1 555 0100")).toBeVisible();
   await expectSound(occupant);

@@ -10,7 +10,7 @@ import { KeptFiles } from "@/app/_ui/kept-files";
 import { readCase } from "@/lib/registry/case-link";
 import { check } from "./actions";
 
-export const metadata: Metadata = { title: "Check from outside", referrer: "no-referrer" };
+export const metadata: Metadata = { title: "Check from outside", referrer: "same-origin" };
 
 export default async function CheckPage({ params }: { params: Promise<{ token: string }> }) {
   const { token } = await params;

@@ -10,7 +10,7 @@ import { GuestFileForm, KeptFiles } from "@/app/_ui/kept-files";
 import { readCase } from "@/lib/registry/case-link";
 import { report } from "./actions";
 
-export const metadata: Metadata = { title: "One job", referrer: "no-referrer" };
+export const metadata: Metadata = { title: "One job", referrer: "same-origin" };
 
 export default async function JobPage({ params }: { params: Promise<{ token: string }> }) {
   const { token } = await params;

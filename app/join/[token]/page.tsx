@@ -9,7 +9,7 @@ import { readInvitation } from "@/lib/access/invitation";
 import { shortestPassword } from "@/lib/access/password-rule";
 import { join } from "./actions";
 
-export const metadata: Metadata = { title: "Invitation", referrer: "no-referrer" };
+export const metadata: Metadata = { title: "Invitation", referrer: "same-origin" };
 
 export default async function JoinPage({ params }: { params: Promise<{ token: string }> }) {
   const { token } = await params;

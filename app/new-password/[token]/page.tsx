@@ -9,7 +9,7 @@ import { shortestPassword } from "@/lib/access/password-rule";
 import { openLink } from "@/lib/access/secret-link";
 import { choosePassword } from "./actions";
 
-export const metadata: Metadata = { title: "New password", referrer: "no-referrer" };
+export const metadata: Metadata = { title: "New password", referrer: "same-origin" };
 
 export default async function NewPasswordPage({ params }: { params: Promise<{ token: string }> }) {
   const { token } = await params;

@@ -9,7 +9,7 @@ import { callLines, placeWords, recallQuotes, warningBlock } from "@/lib/documen
 import { type OccupantCase, readForOccupant } from "@/lib/registry/occupant-link";
 import { Photos, Question, Unplugged } from "./forms";
 
-export const metadata: Metadata = { title: { absolute: "Platewarden" }, referrer: "no-referrer" };
+export const metadata: Metadata = { title: { absolute: "Platewarden" }, referrer: "same-origin" };
 
 interface Props {
   readonly params: Promise<{ token: string }>;

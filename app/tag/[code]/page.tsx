@@ -9,7 +9,7 @@ import { type OccupantLanguage, speaker } from "@/lib/casework/occupant-texts";
 import { callLines } from "@/lib/documents/occupant-letter";
 import { type ScannedTag, scanTag } from "@/lib/registry/tag-scan";
 
-export const metadata: Metadata = { title: { absolute: "Platewarden" }, referrer: "no-referrer" };
+export const metadata: Metadata = { title: { absolute: "Platewarden" }, referrer: "same-origin" };
 
 interface Props {
   readonly params: Promise<{ code: string }>;
