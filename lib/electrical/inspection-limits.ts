@@ -44,7 +44,10 @@ function applied(
   return { limit: round(limit), side, unit, basis, rule: `${name}: ${words} (${clause}; ${basis}).` };
 }
 
-/** A cord nobody measured counts as short, and one of unknown cross-section as thick: both give the lower limit. */
+/**
+ * A cord nobody measured counts as short, which gives the lowest limit. One of unknown cross-section counts as 1.5 mm2, the thickest in
+ * common use (common practice, no source); where it may be thicker it must be stated, since its limit is lower.
+ */
 const unknownCordMetres = 0;
 const unknownCordSquareMillimetres = 1.5;
 
