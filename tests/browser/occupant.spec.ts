@@ -4,10 +4,10 @@ import { signIn } from "../support/browser-people";
 
 const tag = "OCC-7731";
 const places = `site,unit,circuit,device_amps,volts,leg,outlet,outlet_amps,receptacles,time_zone
-Occupant House,2B,O-1,15,120,1,O-1-1,15,2,America/Chicago
+Occupant House,Flat-77Q,O-1,15,120,1,O-1-1,15,2,America/Chicago
 `;
 const labels = `tag,site,unit,outlet,receptacle,category,brand,model,serial,rated_volts,rated_watts
-${tag},Occupant House,2B,O-1-1,upper,toaster,Orbrook,OT-31,SECRET-99,120,800
+${tag},Occupant House,Flat-77Q,O-1-1,upper,toaster,Orbrook,OT-31,SECRET-99,120,800
 `;
 // One pixel, white.
 const photo = Buffer.from("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mP8/5+hHgAHggJ/PchI7wAAAABJRU5ErkJggg==", "base64");
@@ -38,7 +38,7 @@ async function prepare(page: Page): Promise<string> {
   await page.getByLabel("Telephone").fill("+1 555 0100");
   await page.getByRole("button", { name: "Keep the contact" }).click();
   await expect(page.getByText("Kept.")).toBeVisible();
-  await page.getByLabel("Unit", { exact: true }).selectOption({ label: "2B" });
+  await page.getByLabel("Unit", { exact: true }).selectOption({ label: "Flat-77Q" });
   await page.getByLabel("Occupant’s name").fill("O. Winter");
   await page.getByLabel("Language").selectOption("de");
   await page.getByRole("button", { name: "Enter", exact: true }).click();
@@ -115,7 +115,7 @@ test("an occupant learns what to do in their language, says that it is unplugged
   await stranger.goto(new URL(tagAddress ?? "").pathname);
   await expect(stranger.getByText("DO NOT USE THIS APPLIANCE.")).toBeVisible();
   await expect(stranger.getByText("House office: +1 555 0100")).toBeVisible();
-  for (const secret of ["Orbrook", "OT-31", "SECRET-99", "Occupant House", "2B", "Winter", "bare"])
+  for (const secret of ["Orbrook", "OT-31", "SECRET-99", "Occupant House", "Flat-77Q", "Winter", "bare"])
     expect(await stranger.content()).not.toContain(secret);
   await expectSound(stranger);
   await stranger.getByRole("link", { name: "Auf Deutsch" }).click();
