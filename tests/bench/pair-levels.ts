@@ -1,7 +1,7 @@
 import { confusableKey, evidenceBits } from "@/lib/identity/model-number";
 import { oneEditBetween } from "@/lib/identity/one-edit";
 import type { PairRecord } from "./pair-record";
-import { overlapBand, titleBands, type WordWeights } from "./pair-title";
+import { overlapBand, signBand, titleBands, type WordWeights } from "./pair-title";
 
 function folded(key: string): string {
   return confusableKey(key).replace(/^0+/, "");
@@ -18,6 +18,17 @@ function isNear(left: string, right: string): boolean {
   let head = 0;
   while (head < left.length && left[head] === right[head]) head++;
   return head >= Math.max(left.length, right.length) * 0.6 || oneEditBetween(left, right) !== "more";
+}
+
+/** How a number is built: runs of letters and of digits. A maker's and a dealer's numbers of one product differ in this. */
+function buildOf(key: string): string {
+  return key.replace(/[A-Z]+/g, "A").replace(/[0-9]+/g, "0");
+}
+
+/** Two numbers that have nothing in common; less is said against by two that are built differently. */
+function otherNumber(left: string, right: string): string {
+  if (isNear(left, right)) return "near";
+  return buildOf(left) === buildOf(right) ? "far" : "far, built otherwise";
 }
 
 /** One side's model beside the other side's title. */
@@ -45,10 +56,10 @@ function modelLevel(left: PairRecord, right: PairRecord, weights: WordWeights): 
   const shared = left.codes.filter((code) => right.codes.includes(code) && (weights.get(code) ?? 9) >= rarestShared);
   if (shared.some((code) => evidenceBits(code) >= 11)) return hasBoth ? "shared code, other model" : "shared code";
   if (found.includes("part")) return hasBoth ? "part of a code, other model" : "part of a code";
-  if (hasBoth) return isNear(a, b) ? "near" : "far";
+  if (hasBoth) return otherNumber(a, b);
   if (a === "" && b === "") return left.codes.length > 0 && right.codes.length > 0 ? "no models, other codes" : "none";
   const silent = a === "" ? left : right;
-  return silent.codes.some((code) => evidenceBits(code) >= 11) ? "one-sided, other code" : "one-sided";
+  return silent.codes.some((code) => code !== silent.stockCode && evidenceBits(code) >= 11) ? "one-sided, other code" : "one-sided";
 }
 
 const groups: Readonly<Record<string, string>> = {
@@ -65,6 +76,7 @@ const groups: Readonly<Record<string, string>> = {
   "part of a code, other model": "variant",
   near: "conflict",
   far: "conflict",
+  "far, built otherwise": "conflict",
   "one-sided, other code": "conflict",
   "no models, other codes": "open",
   none: "open",
@@ -130,16 +142,18 @@ export function pairLevels(left: PairRecord, right: PairRecord, weights: WordWei
   const model = modelLevel(left, right, weights);
   const group = groups[model] ?? "open";
   const agreeing = group === "conflict" || group === "open" ? "unsettled" : "agreeing";
-  const { least, most, unshared } = titleBands(left, right, weights);
+  const { least, most, unshared, shared } = titleBands(left, right, weights);
   return [
     `model: ${model}`,
     `title of a ${group} model: ${overlapBand(left, right, weights)}`,
     `least shared: ${least}`,
     `most shared with ${agreeing} models: ${most}`,
     `rarest unshared with ${agreeing} models: ${unshared}`,
+    `rarest shared with ${agreeing} models: ${shared}`,
+    `signs shared with ${agreeing} models: ${signBand(left, right)}`,
     `brand: ${brandLevel(left, right)}`,
     `category: ${categoryLevel(left, right)}`,
-    `colour: ${colourLevel(left, right)}`,
+    `colour of a ${group} model: ${colourLevel(left, right)}`,
     `measures with ${agreeing} models: ${measureLevel(left, right)}`,
     `numbers: ${numberLevel(left, right)}`,
     `price: ${priceLevel(left, right)}`,

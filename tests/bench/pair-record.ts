@@ -15,6 +15,10 @@ export interface PairRecord {
   readonly runs: ReadonlySet<string>;
   /** Code-like words of the title. */
   readonly codes: readonly string[];
+  /** The code at the end of a title that begins with `new-`: the dealer's own, which says nothing of the product; else `null`. */
+  readonly stockCode: string | null;
+  /** Every three neighbouring signs of the title. */
+  readonly signs: ReadonlySet<string>;
   /** Other words of the title, endings dropped, without brand, colours and measures. */
   readonly words: readonly string[];
   readonly colours: ReadonlySet<string>;
@@ -131,6 +135,11 @@ function runsOf(words: readonly string[]): Set<string> {
   return runs;
 }
 
+function signsOf(title: string): Set<string> {
+  const text = ` ${title.replace(/[^a-z0-9]+/g, " ")} `;
+  return new Set(Array.from({ length: Math.max(0, text.length - 2) }, (_, at) => text.slice(at, at + 3)));
+}
+
 function measuresOf(words: readonly string[]): Map<string, Set<number>> {
   const found = new Map<string, Set<number>>();
   const put = (value: number, unit: string): void => {
@@ -189,8 +198,14 @@ export function pairRecord(text: string): PairRecord {
     price: Number.isFinite(price) ? price : null,
     runs: runsOf(pieces),
     codes: [...new Set(words.filter(isCode).map(modelKey))],
+    stockCode: title.startsWith("new-") && isCode(words.at(-1) ?? "") ? modelKey(words.at(-1) ?? "") : null,
+    signs: signsOf(title),
     words: [...new Set(plain.map(stem))].filter((word) => word.length > 1 && word !== "new" && !brand.toLowerCase().includes(word)),
-    colours: new Set(pieces.filter((word) => colourWords.has(word)).map((word) => sameColour[word] ?? word)),
+    colours: new Set(
+      [...pieces, ...(fields.get("modelno") ?? "").split(/[^a-z]+/)]
+        .filter((word) => colourWords.has(word))
+        .map((word) => sameColour[word] ?? word),
+    ),
     measures: measuresOf(pieces),
     numbers: new Set(pieces.filter((word) => /^\d+(?:\.\d+)?$/.test(word))),
     relations: new Set(pieces.flatMap((word) => relationWords[word] ?? [])),

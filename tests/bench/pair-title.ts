@@ -69,9 +69,21 @@ export function overlapBand(left: PairRecord, right: PairRecord, weights: WordWe
 const leastEnds = [0.15, 0.3, 0.45, 0.6, 0.75, 0.9];
 const mostEnds = [0.3, 0.45, 0.6, 0.72, 0.82, 0.92, 0.999];
 const rarityEnds = [0.1, 2.5, 3.5, 4.5, 5.5, 6.5];
+const sharedRarityEnds = [...rarityEnds, 7.5];
 
-/** How much of each title the other has, endings and slips forgiven: bands of the smaller and the larger share, and of the rarest word that is missing. */
-export function titleBands(left: PairRecord, right: PairRecord, weights: WordWeights): { least: number; most: number; unshared: number } {
+/** The rarest word that both titles have. */
+function rarestShared(left: PairRecord, right: PairRecord, weights: WordWeights): number {
+  let rarest = 0;
+  for (const word of left.words) if (right.words.includes(word)) rarest = Math.max(rarest, weights.get(word) ?? rarityOfUnknown);
+  return rarest;
+}
+
+/** How much of each title the other has, endings and slips forgiven: bands of the smaller and the larger share, of the rarest word that is missing and of the rarest that both have. */
+export function titleBands(
+  left: PairRecord,
+  right: PairRecord,
+  weights: WordWeights,
+): { least: number; most: number; unshared: number; shared: number } {
   const ofLeft = titleSide(left, weights, (word) => isNearlyThere(word, right));
   const ofRight = titleSide(right, weights, (word) => isNearlyThere(word, left));
   const shares = [ofLeft, ofRight].map(({ shared, all }) => (all === 0 ? 0 : shared / all));
@@ -79,5 +91,15 @@ export function titleBands(left: PairRecord, right: PairRecord, weights: WordWei
     least: bandOf(Math.min(...shares), leastEnds),
     most: bandOf(Math.max(...shares), mostEnds),
     unshared: bandOf(Math.min(ofLeft.rarestUnshared, ofRight.rarestUnshared), rarityEnds),
+    shared: bandOf(rarestShared(left, right, weights), sharedRarityEnds),
   };
+}
+
+const signEnds = [0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9];
+
+/** Share of the shorter title's runs of three signs that the other has, as a band: it sees through glued and broken words. */
+export function signBand({ signs: left }: PairRecord, { signs: right }: PairRecord): number {
+  let shared = 0;
+  for (const run of left) if (right.has(run)) shared++;
+  return bandOf(shared / Math.max(1, Math.min(left.size, right.size)), signEnds);
 }

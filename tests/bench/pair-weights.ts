@@ -21,6 +21,7 @@ export const shippedWeights: Readonly<Record<string, number>> = {
   "model: one-sided, other code": -1.5,
   "model: near": -2,
   "model: far": -2,
+  "model: far, built otherwise": -1.5,
   "title of a sure model: 1": -2,
   "title of a sure model: 2": -1,
   "title of a sure model: 3": 0,
@@ -54,8 +55,14 @@ export const shippedWeights: Readonly<Record<string, number>> = {
   "brand: in title": 0.3,
   "brand: near": 0.3,
   "brand: conflict": -1.5,
-  "colour: same": 0.4,
-  "colour: conflict": -2.5,
+  "colour of a sure model: same": 0.4,
+  "colour of a sure model: conflict": -2.5,
+  "colour of a variant model: same": 0.4,
+  "colour of a variant model: conflict": -2.5,
+  "colour of a open model: same": 0.4,
+  "colour of a open model: conflict": -2.5,
+  "colour of a conflict model: same": 0.4,
+  "colour of a conflict model: conflict": -2.5,
   "measures with agreeing models: agree": 0.5,
   "measures with unsettled models: agree": 0.5,
   "measures with agreeing models: mixed": -0.7,
@@ -99,6 +106,14 @@ export function pairScore(levels: readonly string[], weights: Readonly<Record<st
   let sum = weights["prior"] ?? 0;
   for (const level of levels) sum += weights[level] ?? 0;
   return sum;
+}
+
+/**
+ * Where to cut scores that are true log odds for the best F1: at half of that F1 as a probability (Lipton, Elkan and
+ * Naryanaswamy, Optimal Thresholding of Classifiers to Maximize F1 Measure, 2014).
+ */
+export function bestCutOfOdds(f1: number): number {
+  return Math.log(f1 / (2 - f1));
 }
 
 /** The threshold with the best F1 on labelled scores. */
