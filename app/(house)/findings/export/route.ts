@@ -1,6 +1,6 @@
 import { z } from "zod";
+import { csvDownload } from "@/app/_server/csv-download";
 import { route } from "@/app/_server/route";
-import { csvLine } from "@/lib/registry/csv-line";
 import { exportFindings, findingQuery } from "@/lib/registry/finding-list";
 import { causeOf, type ShownFinding } from "@/lib/registry/shown-finding";
 
@@ -56,20 +56,5 @@ function cells(row: ShownFinding): (string | number | null)[] {
 export const GET = route({ permission: "see findings", query: z.unknown() }, async ({ db, actor, now, request }) => {
   const query = findingQuery.parse(Object.fromEntries(new URL(request.url).searchParams));
   const pages = exportFindings(db, actor, { query, now });
-  const encode = (text: string) => new TextEncoder().encode(text);
-  const body = new ReadableStream<Uint8Array>({
-    start: (stream) => stream.enqueue(encode(`${csvLine(columns)}\r\n`)),
-    async pull(stream) {
-      const page = await pages.next();
-      if (page.done) return stream.close();
-      stream.enqueue(encode(page.value.map((row) => `${csvLine(cells(row))}\r\n`).join("")));
-    },
-    cancel: () => void pages.return(undefined),
-  });
-  const headers = {
-    "content-type": "text/csv; charset=utf-8",
-    "content-disposition": `attachment; filename="findings-${now.toISOString().slice(0, 10)}.csv"`,
-    "cache-control": "no-store",
-  };
-  return new Response(body, { headers });
+  return csvDownload({ name: "findings", now, columns, pages, cells });
 });
