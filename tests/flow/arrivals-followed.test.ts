@@ -9,16 +9,16 @@ import { LeaseLost, takeLease } from "@/lib/store/lease-queries";
 import { loadLog } from "@/lib/watch/log.run";
 import { screenRegistry } from "@/lib/watch/screening.run";
 import { makeActor, makeOrganisation, makeSite } from "@/seed/builders";
+import { unreadFacts } from "@/seed/recall-builders";
 import { makeArrivals, makeSender } from "../support/arrivals";
 import { eachDatabase, type FreshDatabase } from "../support/database";
 import { follow, followingActor } from "../support/following";
-import { noFacts } from "../support/label-facts";
 
 const now = new Date("2026-03-10T10:00:00Z");
 const startMs = Date.parse("2026-03-02T18:00:00Z");
 const instant = (seconds: number) => new Date(startMs + seconds * 1000).toISOString();
 const heaterFacts: LabelFacts = {
-  ...noFacts,
+  ...unreadFacts,
   category: "space heater",
   brand: "Keldamar",
   model: "HT-1500C",
@@ -40,7 +40,7 @@ eachDatabase("Readings that are followed as they arrive", (open) => {
     const alder = await makeSite(fresh.db, organisationId);
     [siteId, outlets] = [alder.site.id, alder.outlets];
     await addAppliance("K7-HEAT", heaterFacts, outlets[0]!.id);
-    await addAppliance("K7-FAN", { ...noFacts, category: "fan", labelText: "120V 60Hz 0.6A" }, outlets[1]!.id);
+    await addAppliance("K7-FAN", { ...unreadFacts, category: "fan", labelText: "120V 60Hz 0.6A" }, outlets[1]!.id);
     arrivals = makeArrivals(fresh.db);
   });
   afterEach(() => fresh.close());

@@ -13,9 +13,9 @@ import { replaceEnergyHours } from "@/lib/store/energy-queries";
 import { newId } from "@/lib/store/ids";
 import { kilowattHours } from "@/lib/watch/energy-sum";
 import { makeActor, makeOrganisation, makeSite } from "@/seed/builders";
+import { unreadFacts } from "@/seed/recall-builders";
 import { eachDatabase, type FreshDatabase } from "../support/database";
 import { energyRow, hourMs } from "../support/energy-rows";
-import { noFacts } from "../support/label-facts";
 
 const now = new Date("2026-03-20T10:00:00Z");
 /** Midnight in Chicago, Monday, 2 March 2026. */
@@ -39,7 +39,7 @@ eachDatabase("What a site states about its energy", (open) => {
 
   async function plug(tag: string, at: number, part: { state?: "in_use" | "out_of_use"; labelText?: string } = {}): Promise<string> {
     const id = newId();
-    const facts = { ...noFacts, category: "space heater", labelText: part.labelText ?? "120V 600W" };
+    const facts = { ...unreadFacts, category: "space heater", labelText: part.labelText ?? "120V 600W" };
     const home = {
       organisationId: manager.organisationId,
       siteId,

@@ -8,8 +8,8 @@ import { newId } from "@/lib/store/ids";
 import { kilowattHours, sumEnergy } from "@/lib/watch/energy-sum";
 import { loadLog } from "@/lib/watch/log.run";
 import { makeActor, makeOrganisation, makeSite } from "@/seed/builders";
+import { unreadFacts } from "@/seed/recall-builders";
 import { eachDatabase, type FreshDatabase } from "../support/database";
-import { noFacts } from "../support/label-facts";
 
 const now = new Date("2026-03-10T10:00:00Z");
 const startMs = Date.parse("2026-03-02T18:00:00Z");
@@ -52,7 +52,7 @@ eachDatabase("Energy", (open) => {
   async function plug(tag: string, outletId: string): Promise<string> {
     const id = newId();
     const { organisationId } = manager;
-    const facts = { ...noFacts, category: "kettle", labelText: "120V 1000W" };
+    const facts = { ...unreadFacts, category: "kettle", labelText: "120V 1000W" };
     const at = { organisationId, siteId: place.site.id, unitId: place.unit.id, outletId, receptacle: "1" };
     await fresh.db.appliance.create({
       data: { id, tag, ...at, ...facts, ...applianceColumns(tag, facts, 120), createdAt: now, updatedAt: now },

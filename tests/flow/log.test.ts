@@ -7,8 +7,8 @@ import { makeLogRowReader } from "@/lib/watch/log-rows";
 import { makeScreening } from "@/lib/watch/screening";
 import { screenRegistry } from "@/lib/watch/screening.run";
 import { makeActor, makeOrganisation, makeSite } from "@/seed/builders";
+import { unreadFacts } from "@/seed/recall-builders";
 import { eachDatabase, type FreshDatabase } from "../support/database";
-import { noFacts } from "../support/label-facts";
 
 const now = new Date("2026-03-10T10:00:00Z");
 const header = "at,outlet,receptacle,tag,watts,amps,volts,power_factor,event,cause";
@@ -16,7 +16,7 @@ const startMs = Date.parse("2026-03-02T18:00:00Z");
 const instant = (seconds: number) => new Date(startMs + seconds * 1000).toISOString();
 
 const heaterFacts: LabelFacts = {
-  ...noFacts,
+  ...unreadFacts,
   category: "space heater",
   brand: "Keldamar",
   model: "HT-1500C",
@@ -50,7 +50,7 @@ eachDatabase("Loading an outlet log", (open) => {
     outletNames = outlets.map(({ name }) => name);
     outletIds = outlets.map(({ id }) => id);
     await tagAppliance("K7-HEAT", heaterFacts, outletIds[0]!, "1");
-    await tagAppliance("K7-FAN", { ...noFacts, category: "fan", labelText: "120V 60Hz 0.6A" }, outletIds[1]!, "1");
+    await tagAppliance("K7-FAN", { ...unreadFacts, category: "fan", labelText: "120V 60Hz 0.6A" }, outletIds[1]!, "1");
   });
   afterEach(() => fresh.close());
 

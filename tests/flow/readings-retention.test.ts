@@ -11,14 +11,20 @@ import { findKeptParts, openKeptPart, unpackReadings } from "@/lib/store/kept-lo
 import { loadLog } from "@/lib/watch/log.run";
 import { screenRegistry } from "@/lib/watch/screening.run";
 import { makeActor, makeOrganisation, makeSite } from "@/seed/builders";
+import { unreadFacts } from "@/seed/recall-builders";
 import { makeArrivals, makeSender } from "../support/arrivals";
 import { eachDatabase, type FreshDatabase } from "../support/database";
-import { noFacts } from "../support/label-facts";
 
 const day = 86_400;
 const startMs = Date.parse("2026-01-05T18:00:00Z");
 const now = new Date(startMs + 60 * day * 1000);
-const heater: LabelFacts = { ...noFacts, category: "space heater", brand: "Keldamar", model: "HT-1500C", labelText: "120V~ 60Hz 1500W" };
+const heater: LabelFacts = {
+  ...unreadFacts,
+  category: "space heater",
+  brand: "Keldamar",
+  model: "HT-1500C",
+  labelText: "120V~ 60Hz 1500W",
+};
 
 eachDatabase("How long readings are kept one by one", (open) => {
   let fresh: FreshDatabase;

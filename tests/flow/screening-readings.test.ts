@@ -9,8 +9,8 @@ import { newId } from "@/lib/store/ids";
 import { loadLog } from "@/lib/watch/log.run";
 import { screenRegistry } from "@/lib/watch/screening.run";
 import { makeActor, makeOrganisation, makeSite } from "@/seed/builders";
+import { unreadFacts } from "@/seed/recall-builders";
 import { eachDatabase, type FreshDatabase } from "../support/database";
-import { noFacts } from "../support/label-facts";
 
 const now = new Date("2026-03-10T10:00:00Z");
 const startMs = Date.parse("2026-03-02T18:00:00Z");
@@ -28,7 +28,7 @@ eachDatabase("Readings, their results and what follows", (open) => {
     const { site, outlets } = await makeSite(fresh.db, organisationId);
     applianceId = newId();
     outletId = outlets[0]!.id;
-    const facts = { ...noFacts, category: "space heater", labelText: "120V~ 60Hz 1500W" };
+    const facts = { ...unreadFacts, category: "space heater", labelText: "120V~ 60Hz 1500W" };
     await fresh.db.appliance.create({
       data: {
         id: applianceId,
@@ -86,7 +86,7 @@ eachDatabase("Readings, their results and what follows", (open) => {
 
   test("a mended plate is judged anew: the result goes, and the finding is told and left to a person", async () => {
     await load(run(0, 20, 1742));
-    const facts = { ...noFacts, category: "space heater", labelText: "120V~ 60Hz 1800W" };
+    const facts = { ...unreadFacts, category: "space heater", labelText: "120V~ 60Hz 1800W" };
     await fresh.db.appliance.update({ where: { id: applianceId }, data: { ...facts, ...applianceColumns("K7-HEAT", facts, 120) } });
     const { account, results } = await screenRegistry(fresh.db, manager, { now });
     expect(results.filter(({ kind }) => kind === "over_rating")).toEqual([]);

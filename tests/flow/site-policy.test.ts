@@ -6,8 +6,8 @@ import { saveSitePolicy, sitePolicyForm } from "@/lib/registry/site-policy-chang
 import { newId } from "@/lib/store/ids";
 import { screeningPolicy } from "@/lib/watch/policy";
 import { makeActor, makeOrganisation, makeSite } from "@/seed/builders";
+import { unreadFacts } from "@/seed/recall-builders";
 import { eachDatabase, type FreshDatabase } from "../support/database";
-import { noFacts } from "../support/label-facts";
 
 const now = new Date("2026-03-10T10:00:00Z");
 
@@ -59,7 +59,7 @@ eachDatabase("The policy of a site", (open) => {
   });
 
   test("with another standard changes what its appliances may draw", async () => {
-    const facts = { ...noFacts, category: "toaster", labelText: "120V 300W" };
+    const facts = { ...unreadFacts, category: "toaster", labelText: "120V 300W" };
     const data = { id: newId(), organisationId: manager.organisationId, tag: "K7-TOAS", siteId, ...facts, createdAt: now, updatedAt: now };
     const { id } = await fresh.db.appliance.create({ data: { ...data, ...applianceColumns("K7-TOAS", facts, 120) } });
     const allowed = async () => (await fresh.db.appliance.findUniqueOrThrow({ where: { id } })).allowedWatts;
