@@ -25,6 +25,36 @@ export function DataTable(props: { caption: string; showCaption?: boolean; cards
   );
 }
 
+interface Column {
+  readonly name: string;
+  readonly isFigures?: true;
+  readonly isSpoken?: true;
+}
+
+/** The head of a column of figures. */
+export const figureColumn = (name: string): Column => ({ name, isFigures: true });
+
+/** A head that only a screen reader says, over a column that explains itself. */
+export const spokenColumn = (name: string): Column => ({ name, isSpoken: true });
+
+/** The heads of a table that does not sort. */
+export function TableHead({ columns }: { columns: readonly (string | Column)[] }) {
+  return (
+    <thead>
+      <tr>
+        {columns.map((given) => {
+          const { name, isFigures, isSpoken }: Column = typeof given === "string" ? { name: given } : given;
+          return (
+            <th key={name} scope="col" className={isFigures ? styles.num : undefined}>
+              {isSpoken ? <span className="vh">{name}</span> : name}
+            </th>
+          );
+        })}
+      </tr>
+    </thead>
+  );
+}
+
 /** A column head that sorts: a link whose address carries the order. */
 export function SortHead(props: { label: string; href: string; order?: "ascending" | "descending" | undefined; num?: boolean }) {
   const arrow = props.order === "ascending" ? " ↑" : props.order === "descending" ? " ↓" : "";

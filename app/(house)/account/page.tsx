@@ -4,7 +4,7 @@ import { forPage, requirePage } from "@/app/_server/page";
 import { sessionIdOf } from "@/app/_server/session";
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import { FieldColumns, TextField } from "@/app/_ui/field";
 import { PageHead } from "@/app/_ui/page-head";
 import { SideSection } from "@/app/_ui/side-section";
@@ -70,15 +70,7 @@ function Passkeys({ account: { passkeys } }: { account: OwnAccount }) {
     <SideSection head="Passkeys" id="passkeys" count={String(passkeys.length)} note={note}>
       {passkeys.length > 0 && (
         <DataTable caption="Your passkeys" cards>
-          <thead>
-            <tr>
-              <th scope="col">Name</th>
-              <th scope="col">Added (UTC)</th>
-              <th scope="col">
-                <span className="vh">Take away</span>
-              </th>
-            </tr>
-          </thead>
+          <TableHead columns={["Name", "Added (UTC)", spokenColumn("Take away")]} />
           <tbody>
             {passkeys.map(({ id, name, createdAt }) => (
               <tr key={id}>
@@ -104,17 +96,7 @@ function Sessions({ account: { sessions } }: { account: OwnAccount }) {
   return (
     <SideSection head="Signed in" id="sessions" count={String(sessions.length)} note="End what you do not know, then change your password.">
       <DataTable caption="Browsers in which you are signed in" cards>
-        <thead>
-          <tr>
-            <th scope="col">Browser</th>
-            <th scope="col">Address</th>
-            <th scope="col">Since (UTC)</th>
-            <th scope="col">Last seen (UTC)</th>
-            <th scope="col">
-              <span className="vh">End</span>
-            </th>
-          </tr>
-        </thead>
+        <TableHead columns={["Browser", "Address", "Since (UTC)", "Last seen (UTC)", spokenColumn("End")]} />
         <tbody>
           {sessions.map((session) => (
             <tr key={session.id} className={session.isThisOne ? cell.chosen : undefined}>

@@ -2,7 +2,7 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { forPage, requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { PageHead } from "@/app/_ui/page-head";
 import { Pager } from "@/app/_ui/pager";
 import { SideSection } from "@/app/_ui/side-section";
@@ -51,27 +51,17 @@ export default async function BringInPage({ searchParams }: { searchParams: Prom
 function RunTable({ runs }: { runs: readonly ShownRun[] }) {
   return (
     <DataTable caption="Earlier runs, the latest first" cards>
-      <thead>
-        <tr>
-          <th scope="col">File</th>
-          <th scope="col">State</th>
-          <th scope="col" className={cell.num}>
-            Read
-          </th>
-          <th scope="col" className={cell.num}>
-            Created
-          </th>
-          <th scope="col" className={cell.num}>
-            Updated
-          </th>
-          <th scope="col" className={cell.num}>
-            Unchanged
-          </th>
-          <th scope="col" className={cell.num}>
-            Set aside
-          </th>
-        </tr>
-      </thead>
+      <TableHead
+        columns={[
+          "File",
+          "State",
+          figureColumn("Read"),
+          figureColumn("Created"),
+          figureColumn("Updated"),
+          figureColumn("Unchanged"),
+          figureColumn("Set aside"),
+        ]}
+      />
       <tbody>
         {runs.map((run) => (
           <tr key={run.id}>

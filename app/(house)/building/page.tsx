@@ -3,7 +3,7 @@ import Link from "next/link";
 import { requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
 import { Acts, ButtonLink } from "@/app/_ui/button";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { EmptyState } from "@/app/_ui/empty-state";
 import { PageHead } from "@/app/_ui/page-head";
 import { mayDo } from "@/lib/access/permissions";
@@ -54,18 +54,7 @@ export default async function BuildingPage() {
 function SiteTable({ sites }: { sites: readonly SiteLine[] }) {
   return (
     <DataTable caption="Sites" cards>
-      <thead>
-        <tr>
-          <th scope="col">Site</th>
-          <th scope="col">Open</th>
-          {["Units", "Circuits", "Outlets", "Appliances"].map((name) => (
-            <th key={name} scope="col" className={cell.num}>
-              {name}
-            </th>
-          ))}
-          <th scope="col">Supply</th>
-        </tr>
-      </thead>
+      <TableHead columns={["Site", "Open", ...["Units", "Circuits", "Outlets", "Appliances"].map(figureColumn), "Supply"]} />
       <tbody>
         {sites.map(({ site, counts, open }) => (
           <tr key={site.id}>

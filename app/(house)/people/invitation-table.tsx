@@ -1,6 +1,6 @@
 import { ActionForm } from "@/app/_ui/action-form";
 import { Button } from "@/app/_ui/button";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import type { InvitationLine } from "@/lib/access/invitation";
 import { takeBackInvitation } from "./actions";
 import { dayWords } from "./day-words";
@@ -9,16 +9,7 @@ import { dayWords } from "./day-words";
 export function InvitationTable({ invitations }: { invitations: readonly InvitationLine[] }) {
   return (
     <DataTable caption="Invitations not accepted yet" cards>
-      <thead>
-        <tr>
-          <th scope="col">Name</th>
-          <th scope="col">Role</th>
-          <th scope="col">Open until</th>
-          <th scope="col">
-            <span className="vh">Withdraw</span>
-          </th>
-        </tr>
-      </thead>
+      <TableHead columns={["Name", "Role", "Open until", spokenColumn("Withdraw")]} />
       <tbody>
         {invitations.map(({ id, name, email, role, state, expiresAt }) => (
           <tr key={id}>

@@ -2,7 +2,7 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { forPage, requirePage } from "@/app/_server/page";
 import { ButtonLink } from "@/app/_ui/button";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, TableHead } from "@/app/_ui/data-table";
 import { PageHead } from "@/app/_ui/page-head";
 import { SideSection } from "@/app/_ui/side-section";
 import { findPeople, type Person } from "@/lib/access/find-people";
@@ -66,15 +66,7 @@ export default async function PeoplePage() {
 function PeopleTable({ people, caption }: { people: readonly Person[]; caption: string }) {
   return (
     <DataTable caption={caption} cards>
-      <thead>
-        <tr>
-          <th scope="col">Name</th>
-          <th scope="col">Role</th>
-          <th scope="col">Sites</th>
-          <th scope="col">Since</th>
-          <th scope="col">Last sign-in</th>
-        </tr>
-      </thead>
+      <TableHead columns={["Name", "Role", "Sites", "Since", "Last sign-in"]} />
       <tbody>
         {people.map((person) => (
           <tr key={person.membershipId}>

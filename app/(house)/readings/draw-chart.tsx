@@ -1,5 +1,5 @@
 import Link from "next/link";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import type { DrawRange, DrawSeries } from "@/lib/registry/draw-series";
 import { thinDraw } from "@/lib/watch/draw-thinning";
 import { ChartDrawing } from "./_parts/chart-drawing";
@@ -67,17 +67,7 @@ function Figures({ series }: { series: DrawSeries }) {
     <details>
       <summary>The figures behind this chart</summary>
       <DataTable caption={`Draw of ${series.name} in watts`} showCaption>
-        <thead>
-          <tr>
-            <th scope="col">From</th>
-            <th scope="col">To</th>
-            {["Lowest minute", "Highest minute", "Highest reading", "Minutes"].map((name) => (
-              <th key={name} scope="col" className={cell.num}>
-                {name}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead columns={["From", "To", ...["Lowest minute", "Highest minute", "Highest reading", "Minutes"].map(figureColumn)]} />
         <tbody>
           {rows.map((row) => (
             <tr key={row.fromMs}>

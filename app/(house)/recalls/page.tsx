@@ -3,7 +3,7 @@ import Link from "next/link";
 import { requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { EmptyState } from "@/app/_ui/empty-state";
 import { SelectField, TextField } from "@/app/_ui/field";
 import { FilterBar, type FilterChip, FilterChips } from "@/app/_ui/filter-bar";
@@ -193,17 +193,7 @@ function Lists({ state, mayLoad, mayCompare }: { state: RecallState; mayLoad: bo
       }
     >
       <DataTable caption="Lists loaded, the latest first" cards>
-        <thead>
-          <tr>
-            <th scope="col">Loaded</th>
-            <th scope="col">Source</th>
-            {["Records", "New", "Amended", "Unchanged", "Gone"].map((name) => (
-              <th scope="col" className={cell.num} key={name}>
-                {name}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead columns={["Loaded", "Source", ...["Records", "New", "Amended", "Unchanged", "Gone"].map(figureColumn)]} />
         <tbody>
           {state.lists.map((load) => (
             <tr key={load.id}>

@@ -5,7 +5,7 @@ import { forPage, requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { Code } from "@/app/_ui/code";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { EmptyState } from "@/app/_ui/empty-state";
 import { FormWord, TextField } from "@/app/_ui/field";
 import { PageHead } from "@/app/_ui/page-head";
@@ -101,18 +101,7 @@ function Entries({ record, address }: { record: RecordPage; address: (page: numb
   return (
     <>
       <DataTable caption="Entries of the record" cards top>
-        <thead>
-          <tr>
-            <th scope="col" className={cell.num}>
-              No.
-            </th>
-            <th scope="col">When (UTC)</th>
-            <th scope="col">Who</th>
-            <th scope="col">What</th>
-            <th scope="col">Details</th>
-            <th scope="col">Mark</th>
-          </tr>
-        </thead>
+        <TableHead columns={[figureColumn("No."), "When (UTC)", "Who", "What", "Details", "Mark"]} />
         <tbody>
           {lines.map((line) => (
             <RecordLineRow key={line.number} line={line} />

@@ -1,5 +1,5 @@
 import Link from "next/link";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, TableHead } from "@/app/_ui/data-table";
 import { PlainSection } from "@/app/_ui/side-section";
 import { asSignalWord, SignalWord } from "@/app/_ui/signal-word";
 import { stateWords } from "@/lib/casework/step";
@@ -20,16 +20,7 @@ export function FindingSection({ view, now }: { view: ApplianceView; now: Date }
         <p className="soft">None so far.</p>
       ) : (
         <DataTable caption="Findings" cards top>
-          <thead>
-            <tr>
-              <th scope="col">Word</th>
-              <th scope="col">What</th>
-              <th scope="col">Since</th>
-              <th scope="col">Due</th>
-              <th scope="col">Owner</th>
-              <th scope="col">State</th>
-            </tr>
-          </thead>
+          <TableHead columns={["Word", "What", "Since", "Due", "Owner", "State"]} />
           <tbody>
             {rows.map((row) => (
               <FindingRow key={row.id} row={row} zone={zone} now={now} />
@@ -84,15 +75,7 @@ export function CandidateSection({ view }: { view: ApplianceView }) {
         <p className="soft">No notice of the loaded lists comes near it. No match found does not mean not recalled.</p>
       ) : (
         <DataTable caption="Recall candidates" cards top>
-          <thead>
-            <tr>
-              <th scope="col">Grade</th>
-              <th scope="col">Notice</th>
-              <th scope="col">For</th>
-              <th scope="col">Against</th>
-              <th scope="col">Decision</th>
-            </tr>
-          </thead>
+          <TableHead columns={["Grade", "Notice", "For", "Against", "Decision"]} />
           <tbody>
             {view.candidates.map((row) => (
               <CandidateRow key={row.id} row={row} zone={view.site?.timeZone ?? null} />

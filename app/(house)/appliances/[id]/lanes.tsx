@@ -1,4 +1,4 @@
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, TableHead } from "@/app/_ui/data-table";
 import type { ApplianceView } from "@/lib/registry/appliance-view";
 import type { PlacementLanes } from "@/lib/registry/placement-lanes";
 import { placeLine } from "../_parts/place-line";
@@ -117,14 +117,7 @@ function PlacementTable({ view }: { view: ApplianceView }) {
   const zone = view.site?.timeZone ?? null;
   return (
     <DataTable caption="Placements, the latest first" cards>
-      <thead>
-        <tr>
-          <th scope="col">Where</th>
-          <th scope="col">From</th>
-          <th scope="col">To</th>
-          <th scope="col">Said by</th>
-        </tr>
-      </thead>
+      <TableHead columns={["Where", "From", "To", "Said by"]} />
       <tbody>
         {[...view.placements].reverse().map((row) => (
           <tr key={row.id}>

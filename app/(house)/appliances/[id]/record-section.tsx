@@ -1,6 +1,6 @@
 import Link from "next/link";
 import { Code } from "@/app/_ui/code";
-import { DataTable } from "@/app/_ui/data-table";
+import { DataTable, TableHead } from "@/app/_ui/data-table";
 import { PlainSection } from "@/app/_ui/side-section";
 import type { ApplianceView } from "@/lib/registry/appliance-view";
 import { timeWords } from "../_parts/time-words";
@@ -23,14 +23,7 @@ export function RecordSection({ view, maySeeAll }: { view: ApplianceView; maySee
         <p className="soft">Nothing was recorded about it yet.</p>
       ) : (
         <DataTable caption="Record">
-          <thead>
-            <tr>
-              <th scope="col">When</th>
-              <th scope="col">What</th>
-              <th scope="col">By</th>
-              <th scope="col">Link</th>
-            </tr>
-          </thead>
+          <TableHead columns={["When", "What", "By", "Link"]} />
           <tbody>
             {record.map((entry) => (
               <tr key={entry.number}>

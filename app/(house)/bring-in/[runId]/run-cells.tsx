@@ -1,4 +1,4 @@
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { PlainSection } from "@/app/_ui/side-section";
 import type { ImportPreview, PreviewCell, PreviewRow } from "@/lib/registry/import-preview";
 import styles from "../bring-in.module.css";
@@ -9,19 +9,7 @@ export function RunCells({ preview }: { preview: ImportPreview }) {
   return (
     <PlainSection head={troubled + mended > 0 ? "Cells to look at" : "The first rows"}>
       <DataTable caption="First rows as they will be read" top>
-        <thead>
-          <tr>
-            <th scope="col" className={cell.num}>
-              Line
-            </th>
-            <th scope="col">Then</th>
-            {columns.map((column) => (
-              <th key={column} scope="col">
-                {column}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead columns={[figureColumn("Line"), "Then", ...columns]} />
         <tbody className={styles.grid}>
           {rows.map((row) => (
             <tr key={row.line}>

@@ -1,5 +1,5 @@
 import { Acts, Button } from "@/app/_ui/button";
-import { DataTable } from "@/app/_ui/data-table";
+import { DataTable, TableHead } from "@/app/_ui/data-table";
 import { PlainSection } from "@/app/_ui/side-section";
 import type { ColumnView, LookView, RunView } from "@/lib/jobs/run-view";
 import { ActionForm } from "../action-form";
@@ -52,14 +52,7 @@ function Maps({ columns, targets }: { columns: readonly ColumnView[]; targets: r
   return (
     <PlainSection head="Their columns, our words" aside={<span className="small soft">Kept for the next file with these headers</span>}>
       <DataTable caption="Which of our columns each of theirs is">
-        <thead>
-          <tr>
-            <th scope="col">In the file</th>
-            <th scope="col">Becomes</th>
-            <th scope="col">First value</th>
-            <th scope="col">How we know</th>
-          </tr>
-        </thead>
+        <TableHead columns={["In the file", "Becomes", "First value", "How we know"]} />
         <tbody className={styles.maps}>
           {columns.map(({ header, target, firstValue, ground }, at) => (
             <tr key={header}>

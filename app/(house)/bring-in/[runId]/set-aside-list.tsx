@@ -1,5 +1,5 @@
 import { buttonClass } from "@/app/_ui/button";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { SideSection } from "@/app/_ui/side-section";
 import type { RunView } from "@/lib/jobs/run-view";
 import styles from "../bring-in.module.css";
@@ -19,15 +19,7 @@ export function SetAside({ view: { run, setAside } }: { view: RunView }) {
       }
     >
       <DataTable caption="Rows set aside, with the reason" cards top>
-        <thead>
-          <tr>
-            <th scope="col" className={cell.num}>
-              Line
-            </th>
-            <th scope="col">Reason</th>
-            <th scope="col">Row</th>
-          </tr>
-        </thead>
+        <TableHead columns={[figureColumn("Line"), "Reason", "Row"]} />
         <tbody>
           {setAside.map(({ line, reason, content }) => (
             <tr key={line}>

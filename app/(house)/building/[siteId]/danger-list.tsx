@@ -1,5 +1,5 @@
 import Link from "next/link";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { PlainSection } from "@/app/_ui/side-section";
 import { asSignalWord, SignalWord } from "@/app/_ui/signal-word";
 import type { SiteView } from "@/lib/registry/place-building";
@@ -28,16 +28,7 @@ export function DangerList({ view, now }: { view: SiteView; now: Date }) {
         <p className="soft">Nothing is open here.</p>
       ) : (
         <DataTable caption="Open findings of the site">
-          <thead>
-            <tr>
-              <th scope="col">Word</th>
-              <th scope="col">Unit</th>
-              <th scope="col">What</th>
-              <th scope="col" className={cell.num}>
-                Open
-              </th>
-            </tr>
-          </thead>
+          <TableHead columns={["Word", "Unit", "What", figureColumn("Open")]} />
           <tbody>
             {rows.slice(0, mostRows).map((row) => {
               const word = asSignalWord(row.signalWord);

@@ -1,5 +1,5 @@
 import Link from "next/link";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, TableHead } from "@/app/_ui/data-table";
 import { LimitBar } from "@/app/_ui/limit-bar";
 import { Plate } from "@/app/_ui/plate";
 import { PlainSection } from "@/app/_ui/side-section";
@@ -90,14 +90,7 @@ function UnitAppliances({ view, unit, appliances }: { view: SiteView; unit: Unit
       aside={<Link href={`/appliances?unit=${unit.id}`}>{left > 0 ? `${left} more in this unit` : "As a list"}</Link>}
     >
       <DataTable caption={`Appliances in unit ${unit.name}`} cards>
-        <thead>
-          <tr>
-            <th scope="col">Tag</th>
-            <th scope="col">Rating plate</th>
-            <th scope="col">Seen against allowed</th>
-            <th scope="col">Outlet</th>
-          </tr>
-        </thead>
+        <TableHead columns={["Tag", "Rating plate", "Seen against allowed", "Outlet"]} />
         <tbody>
           {appliances.slice(0, mostShown).map((row) => {
             const outlet = outlets.get(row.outletId ?? "");

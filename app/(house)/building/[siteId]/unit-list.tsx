@@ -1,5 +1,5 @@
 import Link from "next/link";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { LimitBar } from "@/app/_ui/limit-bar";
 import { PlainSection } from "@/app/_ui/side-section";
 import { SignalWord } from "@/app/_ui/signal-word";
@@ -15,16 +15,7 @@ export function UnitList({ view }: { view: SiteView }) {
   return (
     <PlainSection head="Units" aside={<span className="small soft">the busiest circuit of each against its device</span>}>
       <DataTable caption="Units" cards>
-        <thead>
-          <tr>
-            <th scope="col">Unit</th>
-            <th scope="col">Open</th>
-            <th scope="col">Busiest circuit</th>
-            <th scope="col" className={cell.num}>
-              Appliances
-            </th>
-          </tr>
-        </thead>
+        <TableHead columns={["Unit", "Open", "Busiest circuit", figureColumn("Appliances")]} />
         <tbody>
           {units.map((unit) => {
             const circuit = busiest(unit);

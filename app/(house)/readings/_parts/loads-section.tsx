@@ -1,7 +1,7 @@
 import Link from "next/link";
 import { figures } from "@/app/_ui/account";
 import { ButtonLink } from "@/app/_ui/button";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { EmptyState } from "@/app/_ui/empty-state";
 import { PlainSection } from "@/app/_ui/side-section";
 import type { ReadingsOverview } from "@/lib/registry/readings-overview";
@@ -17,18 +17,7 @@ export function LoadsSection({ runs, mayLoad, timeZone }: { runs: ReadingsOvervi
         <EmptyState head="No log was loaded yet">An outlet log is CSV or JSON Lines, one reading or event a row.</EmptyState>
       ) : (
         <DataTable caption="Logs loaded, the latest first" cards>
-          <thead>
-            <tr>
-              <th scope="col">Loaded</th>
-              <th scope="col">File</th>
-              <th scope="col">State</th>
-              {["Rows", "New", "Unchanged", "Set aside"].map((name) => (
-                <th scope="col" className={cell.num} key={name}>
-                  {name}
-                </th>
-              ))}
-            </tr>
-          </thead>
+          <TableHead columns={["Loaded", "File", "State", ...["Rows", "New", "Unchanged", "Set aside"].map(figureColumn)]} />
           <tbody>
             {runs.map((run) => (
               <tr key={run.id}>

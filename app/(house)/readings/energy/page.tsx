@@ -1,7 +1,7 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { forPage, requirePage } from "@/app/_server/page";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { EmptyState } from "@/app/_ui/empty-state";
 import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection } from "@/app/_ui/side-section";
@@ -107,17 +107,7 @@ function Meters({ view }: { view: EnergyView }) {
     <PlainSection head="Meters" id="meters">
       <div className={styles.figures}>
         <DataTable caption="Meters against the outlets behind them, over the hours that each measured" cards>
-          <thead>
-            <tr>
-              <th scope="col">Meter</th>
-              <th scope="col">Of</th>
-              {["Meter", "Outlets", "Not at an outlet"].map((name) => (
-                <th key={name} scope="col" className={cell.num}>
-                  {name}
-                </th>
-              ))}
-            </tr>
-          </thead>
+          <TableHead columns={["Meter", "Of", ...["Meter", "Outlets", "Not at an outlet"].map(figureColumn)]} />
           <tbody>
             {meters.map((line) => (
               <tr key={line.outletId}>

@@ -4,7 +4,7 @@ import { figures } from "@/app/_ui/account";
 import { ActionForm } from "@/app/_ui/action-form";
 import { Button } from "@/app/_ui/button";
 import { Code } from "@/app/_ui/code";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import { EmptyState } from "@/app/_ui/empty-state";
 import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection, SideSection } from "@/app/_ui/side-section";
@@ -78,17 +78,7 @@ const utc = (at: Date | null, none: string) => (at === null ? none : `${clockWor
 function KeyTable({ keys }: { keys: readonly KeyLine[] }) {
   return (
     <DataTable caption="Keys and what came with them in seven days" cards>
-      <thead>
-        <tr>
-          <th scope="col">Name</th>
-          <th scope="col">Ends in</th>
-          <th scope="col">Last used</th>
-          <th scope="col">In seven days</th>
-          <th scope="col">
-            <span className="vh">Revoke</span>
-          </th>
-        </tr>
-      </thead>
+      <TableHead columns={["Name", "Ends in", "Last used", "In seven days", spokenColumn("Revoke")]} />
       <tbody>
         {keys.map((key) => (
           <tr key={key.id}>
@@ -126,14 +116,7 @@ function KeyTable({ keys }: { keys: readonly KeyLine[] }) {
 function SiteTable({ sites }: { sites: readonly SendingSite[] }) {
   return (
     <DataTable caption="Topics of the sites, and how far their readings were followed" cards>
-      <thead>
-        <tr>
-          <th scope="col">Site and topic</th>
-          <th scope="col">In seven days</th>
-          <th scope="col">Newest reading</th>
-          <th scope="col">Judged</th>
-        </tr>
-      </thead>
+      <TableHead columns={["Site and topic", "In seven days", "Newest reading", "Judged"]} />
       <tbody>
         {sites.map((site) => (
           <tr key={site.id}>

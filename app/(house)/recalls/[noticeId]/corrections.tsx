@@ -1,5 +1,5 @@
 import Link from "next/link";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import type { CorrectionEffect } from "@/lib/notices/correction";
 import { statementNames, statementWords } from "@/lib/notices/statement";
 import type { ShownCorrection } from "@/lib/registry/coverage-review";
@@ -32,20 +32,7 @@ export function Corrections(props: {
     <>
       {standing.length > 0 && (
         <DataTable caption="Corrections that stand" cards top>
-          <thead>
-            <tr>
-              {["Correction", "Why", "By", "What became of it"].map((name) => (
-                <th scope="col" key={name}>
-                  {name}
-                </th>
-              ))}
-              {mayCorrect && (
-                <th scope="col">
-                  <span className="vh">Withdraw</span>
-                </th>
-              )}
-            </tr>
-          </thead>
+          <TableHead columns={["Correction", "Why", "By", "What became of it", ...(mayCorrect ? [spokenColumn("Withdraw")] : [])]} />
           <tbody>
             {standing.map((one) => (
               <tr key={one.id}>

@@ -1,4 +1,4 @@
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, TableHead } from "@/app/_ui/data-table";
 import type { Ask, Reason } from "@/lib/matching/candidate";
 import { agreementOf, fieldNames, inFieldOrder, weightOf } from "./agreement";
 import styles from "./field-table.module.css";
@@ -10,15 +10,7 @@ export function FieldTable({ reasons, ask, score }: { reasons: readonly Reason[]
   return (
     <>
       <DataTable caption="Field by field" cards>
-        <thead>
-          <tr>
-            {["Field", "On the appliance", "In the notice", "Agreement", "Weight", "Why"].map((name) => (
-              <th scope="col" key={name}>
-                {name}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead columns={["Field", "On the appliance", "In the notice", "Agreement", "Weight", "Why"]} />
         <tbody>
           {inFieldOrder(reasons).map((reason) => (
             <Row key={`${reason.field} ${reason.level}`} reason={reason} isAsked={ask?.field === reason.field} />

@@ -1,7 +1,7 @@
 import type { Metadata } from "next";
 import { requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import { EmptyState } from "@/app/_ui/empty-state";
 import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection } from "@/app/_ui/side-section";
@@ -67,23 +67,9 @@ function linkWords({ name, otherName, relation }: ShownAlias): string {
 function Aliases({ aliases, mayEdit }: { aliases: readonly ShownAlias[]; mayEdit: boolean }) {
   return (
     <DataTable caption="Joined names" cards top>
-      <thead>
-        <tr>
-          {["Names", "Known from", "Why", "By"].map((name) => (
-            <th scope="col" key={name}>
-              {name}
-            </th>
-          ))}
-          <th scope="col" className={cell.num}>
-            Appliances
-          </th>
-          {mayEdit && (
-            <th scope="col">
-              <span className="vh">Withdraw</span>
-            </th>
-          )}
-        </tr>
-      </thead>
+      <TableHead
+        columns={["Names", "Known from", "Why", "By", figureColumn("Appliances"), ...(mayEdit ? [spokenColumn("Withdraw")] : [])]}
+      />
       <tbody>
         {aliases.map((alias) => (
           <tr key={alias.id}>

@@ -2,7 +2,7 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import { EmptyState } from "@/app/_ui/empty-state";
 import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection } from "@/app/_ui/side-section";
@@ -53,21 +53,7 @@ function Group({ head, none, groups }: { head: string; none: string; groups: rea
         <EmptyState head="None">{none} No match found does not mean not recalled.</EmptyState>
       ) : (
         <DataTable caption={head} cards top>
-          <thead>
-            <tr>
-              {["Maker and kind", "Notices", "Answer"].map((name) => (
-                <th scope="col" key={name}>
-                  {name}
-                </th>
-              ))}
-              <th scope="col" className={cell.num}>
-                Appliances waiting
-              </th>
-              <th scope="col">
-                <span className="vh">Open</span>
-              </th>
-            </tr>
-          </thead>
+          <TableHead columns={["Maker and kind", "Notices", "Answer", figureColumn("Appliances waiting"), spokenColumn("Open")]} />
           <tbody>
             {groups.map((group) => (
               <Row key={group.id} group={group} />

@@ -1,7 +1,7 @@
 import Link from "next/link";
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import { FieldColumns, TextField } from "@/app/_ui/field";
 import type { Circuit } from "@/lib/store/rows";
 import { saveCircuitAction } from "../../actions";
@@ -57,21 +57,7 @@ export function CircuitSection(props: PlaceSectionProps) {
       {plan.circuits.length > 0 && (
         <div className={styles.table}>
           <DataTable caption="Circuits" cards>
-            <thead>
-              <tr>
-                <th scope="col">Circuit</th>
-                <th scope="col" className={cell.num}>
-                  Device
-                </th>
-                <th scope="col" className={cell.num}>
-                  Voltage
-                </th>
-                <th scope="col">Leg</th>
-                <th scope="col">
-                  <span className="vh">Change</span>
-                </th>
-              </tr>
-            </thead>
+            <TableHead columns={["Circuit", figureColumn("Device"), figureColumn("Voltage"), "Leg", spokenColumn("Change")]} />
             <tbody>
               {plan.circuits.map((circuit) => (
                 <tr key={circuit.id}>

@@ -1,7 +1,7 @@
 import Link from "next/link";
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import { FieldColumns, SelectField, TextField } from "@/app/_ui/field";
 import type { PlacePlan } from "@/lib/registry/place-plan";
 import type { Outlet } from "@/lib/store/rows";
@@ -94,21 +94,7 @@ export function OutletSection(props: PlaceSectionProps) {
       {plan.outlets.length > 0 && (
         <div className={styles.table}>
           <DataTable caption="Outlets" cards>
-            <thead>
-              <tr>
-                <th scope="col">Outlet</th>
-                <th scope="col">Circuit</th>
-                <th scope="col" className={cell.num}>
-                  Rating
-                </th>
-                <th scope="col" className={cell.num}>
-                  Receptacles
-                </th>
-                <th scope="col">
-                  <span className="vh">Change</span>
-                </th>
-              </tr>
-            </thead>
+            <TableHead columns={["Outlet", "Circuit", figureColumn("Rating"), figureColumn("Receptacles"), spokenColumn("Change")]} />
             <tbody>
               {plan.outlets.map((outlet) => (
                 <tr key={outlet.id}>

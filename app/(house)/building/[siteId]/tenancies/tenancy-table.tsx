@@ -1,6 +1,6 @@
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
-import { DataTable } from "@/app/_ui/data-table";
+import { DataTable, TableHead } from "@/app/_ui/data-table";
 import { TextField } from "@/app/_ui/field";
 import { asLanguage, occupantTexts } from "@/lib/casework/occupant-texts";
 import type { SiteOccupants } from "@/lib/registry/tenancy";
@@ -21,16 +21,7 @@ export function TenancyTable({ all, tenancies, today }: Shown) {
   const units = new Map(all.units.map(({ id, name }) => [id, name]));
   return (
     <DataTable caption="Occupants" cards>
-      <thead>
-        <tr>
-          <th scope="col">Unit</th>
-          <th scope="col">Name</th>
-          <th scope="col">E-mail</th>
-          <th scope="col">Language</th>
-          <th scope="col">From, to</th>
-          <th scope="col">Next</th>
-        </tr>
-      </thead>
+      <TableHead columns={["Unit", "Name", "E-mail", "Language", "From, to", "Next"]} />
       <tbody>
         {tenancies.map((tenancy) => (
           <tr key={tenancy.id}>

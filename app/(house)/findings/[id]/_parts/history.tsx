@@ -1,4 +1,4 @@
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, TableHead } from "@/app/_ui/data-table";
 import { isStep, steps } from "@/lib/casework/step";
 import type { FindingDetail } from "@/lib/registry/finding-detail";
 import { instantWords } from "./evidence";
@@ -19,14 +19,7 @@ function stepWords(step: string | null): string {
 export function History({ detail }: { detail: FindingDetail }) {
   return (
     <DataTable caption="History, the latest first" cards top>
-      <thead>
-        <tr>
-          <th scope="col">When</th>
-          <th scope="col">Step</th>
-          <th scope="col">What was said</th>
-          <th scope="col">Who</th>
-        </tr>
-      </thead>
+      <TableHead columns={["When", "Step", "What was said", "Who"]} />
       <tbody>
         {[...detail.history].reverse().map((note) => (
           <tr key={note.id}>

@@ -1,5 +1,5 @@
 import Link from "next/link";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { PlainSection } from "@/app/_ui/side-section";
 import type { EnergyView } from "@/lib/registry/energy-view";
 import styles from "./energy.module.css";
@@ -16,17 +16,7 @@ export function CostSection({ view }: { view: EnergyView }) {
       ) : (
         <div className={styles.figures}>
           <DataTable caption="Cost by price" cards>
-            <thead>
-              <tr>
-                <th scope="col">Tariff</th>
-                <th scope="col">Hours</th>
-                {["Energy", "Price of a kWh", "Cost"].map((name) => (
-                  <th key={name} scope="col" className={cell.num}>
-                    {name}
-                  </th>
-                ))}
-              </tr>
-            </thead>
+            <TableHead columns={["Tariff", "Hours", ...["Energy", "Price of a kWh", "Cost"].map(figureColumn)]} />
             <tbody>
               {cost.lines.map((line) => (
                 <tr key={`${line.tariff} ${line.window} ${line.price}`}>

@@ -1,5 +1,5 @@
 import { useId } from "react";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import type { EnergyBar, EnergyView } from "@/lib/registry/energy-view";
 import { timeTicks } from "@/lib/watch/time-ticks";
 import { type ChartFrame, narrowFrame, wideFrame, xOf, yOf } from "../../_parts/chart-frame";
@@ -100,16 +100,12 @@ function BarTable({ view }: { view: Shown }) {
       <summary>The figures behind this chart</summary>
       <div className={styles.figures}>
         <DataTable caption={`Energy of ${view.subject} each ${view.step}`} showCaption cards>
-          <thead>
-            <tr>
-              <th scope="col">{view.step === "day" ? "Day" : "Hour from"}</th>
-              {["Energy", "Of it nobody known", "Time without readings"].map((name) => (
-                <th key={name} scope="col" className={cell.num}>
-                  {name}
-                </th>
-              ))}
-            </tr>
-          </thead>
+          <TableHead
+            columns={[
+              view.step === "day" ? "Day" : "Hour from",
+              ...["Energy", "Of it nobody known", "Time without readings"].map(figureColumn),
+            ]}
+          />
           <tbody>
             {view.bars.map((bar) => (
               <tr key={bar.fromMs}>

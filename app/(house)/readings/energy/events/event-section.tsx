@@ -1,5 +1,5 @@
 import Link from "next/link";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { PlainSection } from "@/app/_ui/side-section";
 import { type DemandLine, type DemandView, lookBackDays } from "@/lib/registry/demand-response";
 import { clockWords } from "../../_parts/chart-words";
@@ -33,16 +33,9 @@ export function EventSection({ view, zone, siteId, mayEdit }: Props) {
       </div>
       <div className={styles.figures}>
         <DataTable caption={`What each appliance used in ${event.name}`} cards>
-          <thead>
-            <tr>
-              <th scope="col">Appliance</th>
-              {["Used", "Baseline", "Saved", "Lowest to highest similar day", "Days", "Measured"].map((name) => (
-                <th key={name} scope="col" className={cell.num}>
-                  {name}
-                </th>
-              ))}
-            </tr>
-          </thead>
+          <TableHead
+            columns={["Appliance", ...["Used", "Baseline", "Saved", "Lowest to highest similar day", "Days", "Measured"].map(figureColumn)]}
+          />
           <tbody>
             {[site, ...lines].map((line, i) => (
               <Line key={line.id ?? `${i}`} line={line} isSite={i === 0} />

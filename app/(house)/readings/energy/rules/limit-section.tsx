@@ -1,6 +1,6 @@
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { FieldColumns, SelectField, TextField } from "@/app/_ui/field";
 import { SideSection } from "@/app/_ui/side-section";
 import { asSignalWord, SignalWord } from "@/app/_ui/signal-word";
@@ -36,17 +36,7 @@ export function LimitSection({ siteId, limits, units, circuits, appliances, mayE
     >
       {limits.length > 0 && (
         <DataTable caption="Use limits" cards>
-          <thead>
-            <tr>
-              <th scope="col">Of</th>
-              <th scope="col" className={cell.num}>
-                At most
-              </th>
-              <th scope="col">When</th>
-              <th scope="col">Finding</th>
-              {mayEdit && <th scope="col">Change</th>}
-            </tr>
-          </thead>
+          <TableHead columns={["Of", figureColumn("At most"), "When", "Finding", ...(mayEdit ? ["Change"] : [])]} />
           <tbody>
             {limits.map(({ limit, name }) => (
               <tr key={limit.id}>

@@ -1,6 +1,6 @@
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
-import { DataTable } from "@/app/_ui/data-table";
+import { DataTable, TableHead } from "@/app/_ui/data-table";
 import { FieldColumns, SelectField } from "@/app/_ui/field";
 import { SideSection } from "@/app/_ui/side-section";
 import type { EnergyRules } from "@/lib/registry/energy-rules";
@@ -24,13 +24,7 @@ export function MeterSection({ rules, mayEdit }: { rules: EnergyRules; mayEdit: 
         <p className="soft">No meter is known here: the sum of the outlets is all that is known.</p>
       ) : (
         <DataTable caption="Meters" cards>
-          <thead>
-            <tr>
-              <th scope="col">In the log</th>
-              <th scope="col">Measures</th>
-              {mayEdit && <th scope="col">Change</th>}
-            </tr>
-          </thead>
+          <TableHead columns={["In the log", "Measures", ...(mayEdit ? ["Change"] : [])]} />
           <tbody>
             {meters.map(({ outletId, circuitId }) => (
               <tr key={outletId}>

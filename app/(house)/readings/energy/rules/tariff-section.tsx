@@ -1,6 +1,6 @@
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, TableHead } from "@/app/_ui/data-table";
 import { FieldColumns, SelectField, TextField } from "@/app/_ui/field";
 import { SideSection } from "@/app/_ui/side-section";
 import { windowRows } from "@/lib/registry/tariff";
@@ -28,14 +28,7 @@ export function TariffSection({ siteId, tariffs, mayEdit, today }: Props) {
     >
       {tariffs.length > 0 && (
         <DataTable caption="Tariffs" cards>
-          <thead>
-            <tr>
-              <th scope="col">Tariff</th>
-              <th scope="col">Valid</th>
-              <th scope="col">Prices of a kWh</th>
-              {mayEdit && <th scope="col">Change</th>}
-            </tr>
-          </thead>
+          <TableHead columns={["Tariff", "Valid", "Prices of a kWh", ...(mayEdit ? ["Change"] : [])]} />
           <tbody>
             {tariffs.map((tariff) => (
               <tr key={tariff.id}>

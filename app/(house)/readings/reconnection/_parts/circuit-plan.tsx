@@ -1,5 +1,5 @@
 import Link from "next/link";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { SideSection } from "@/app/_ui/side-section";
 import { TagChip } from "@/app/_ui/tag-chip";
 import type { CircuitPlan } from "@/lib/registry/reconnection";
@@ -67,21 +67,9 @@ function Steps({ made: { plan, circuit } }: { made: CircuitPlan }) {
   return (
     <div className={styles.figures}>
       <DataTable caption={`Order of connecting on ${circuit.name}`} cards>
-        <thead>
-          <tr>
-            <th scope="col">Done</th>
-            <th scope="col" className={cell.num}>
-              After
-            </th>
-            <th scope="col">Appliance</th>
-            <th scope="col">Where</th>
-            {["Start", "Runs at", "Circuit then"].map((name) => (
-              <th key={name} scope="col" className={cell.num}>
-                {name}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead
+          columns={["Done", figureColumn("After"), "Appliance", "Where", ...["Start", "Runs at", "Circuit then"].map(figureColumn)]}
+        />
         <tbody>
           {plan.steps.map((step) => (
             <tr key={step.load.id}>

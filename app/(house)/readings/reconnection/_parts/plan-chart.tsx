@@ -1,5 +1,5 @@
 import { useId } from "react";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { deviceModels } from "@/lib/electrical/device-curve";
 import type { CircuitPlan } from "@/lib/registry/reconnection";
 import { type ChartFrame, narrowFrame, wideFrame, xOf, yOf } from "../../_parts/chart-frame";
@@ -50,15 +50,7 @@ function Stretches({ plan }: { plan: Plan }) {
     <details>
       <summary>The figures behind this chart</summary>
       <DataTable caption="Current of the circuit, stretch by stretch" showCaption>
-        <thead>
-          <tr>
-            {["From", "To", "Current"].map((name) => (
-              <th key={name} scope="col" className={cell.num}>
-                {name}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead columns={[...["From", "To", "Current"].map(figureColumn)]} />
         <tbody>
           {plan.amps.map(({ fromSeconds, toSeconds, amps }) => (
             <tr key={fromSeconds}>

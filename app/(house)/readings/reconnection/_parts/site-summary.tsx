@@ -1,5 +1,5 @@
 import Link from "next/link";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { PlainSection } from "@/app/_ui/side-section";
 import type { ReconnectionView } from "@/lib/registry/reconnection";
 
@@ -17,16 +17,12 @@ export function SiteSummary({ view }: { view: ReconnectionView }) {
     <PlainSection head="Circuits" id="circuits" aside={<Link href={all}>All plans on one page, to print</Link>}>
       <div className={styles.figures}>
         <DataTable caption="Circuits and their reconnection plans, those with something to decide first" cards>
-          <thead>
-            <tr>
-              <th scope="col">Circuit</th>
-              {["Running together", "Connect", "Highest start", "Warms to", "Not together", "Not at all"].map((name) => (
-                <th key={name} scope="col" className={cell.num}>
-                  {name}
-                </th>
-              ))}
-            </tr>
-          </thead>
+          <TableHead
+            columns={[
+              "Circuit",
+              ...["Running together", "Connect", "Highest start", "Warms to", "Not together", "Not at all"].map(figureColumn),
+            ]}
+          />
           <tbody>
             {busy.map(({ circuit, plan }) => (
               <tr key={circuit.id}>

@@ -1,6 +1,6 @@
 import Link from "next/link";
 import { figures } from "@/app/_ui/account";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import type { ShownCheck } from "@/lib/registry/notice-source-view";
 import styles from "./lists.module.css";
 import { checkWords, timeWords, versionWords } from "./source-words";
@@ -9,17 +9,7 @@ import { checkWords, timeWords, versionWords } from "./source-words";
 export function CheckTable({ checks, withNames }: { checks: readonly ShownCheck[]; withNames: boolean }) {
   return (
     <DataTable caption="Checks, the latest first" cards top>
-      <thead>
-        <tr>
-          <th scope="col">Looked at</th>
-          {withNames && <th scope="col">List</th>}
-          <th scope="col">Came to</th>
-          <th scope="col">Version that stood there</th>
-          <th scope="col" className={cell.num}>
-            Notices
-          </th>
-        </tr>
-      </thead>
+      <TableHead columns={["Looked at", ...(withNames ? ["List"] : []), "Came to", "Version that stood there", figureColumn("Notices")]} />
       <tbody>
         {checks.map((check) => (
           <tr key={check.id}>

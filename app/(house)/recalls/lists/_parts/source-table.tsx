@@ -1,6 +1,6 @@
 import Link from "next/link";
 import { figures } from "@/app/_ui/account";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import type { ShownSource } from "@/lib/registry/notice-source-view";
 import styles from "./lists.module.css";
 import { intervalWords, stateWords, timeWords, versionWords } from "./source-words";
@@ -9,18 +9,7 @@ import { intervalWords, stateWords, timeWords, versionWords } from "./source-wor
 export function SourceTable({ sources }: { sources: readonly ShownSource[] }) {
   return (
     <DataTable caption="Lists that are fetched on a schedule" cards top>
-      <thead>
-        <tr>
-          <th scope="col">List</th>
-          <th scope="col">How it stands</th>
-          <th scope="col">Last checked</th>
-          <th scope="col">Version we have</th>
-          <th scope="col" className={cell.num}>
-            Notices
-          </th>
-          <th scope="col">Next look</th>
-        </tr>
-      </thead>
+      <TableHead columns={["List", "How it stands", "Last checked", "Version we have", figureColumn("Notices"), "Next look"]} />
       <tbody>
         {sources.map((source) => (
           <SourceRow key={source.id} source={source} />

@@ -1,5 +1,5 @@
 import { Code } from "@/app/_ui/code";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, TableHead } from "@/app/_ui/data-table";
 import { PlainSection } from "@/app/_ui/side-section";
 import type { Ask } from "@/lib/matching/candidate";
 import type { ShownAnswer } from "@/lib/registry/label-answers";
@@ -28,15 +28,7 @@ export function Answers({ answers, candidateId, mayAnswer }: { answers: readonly
   return (
     <PlainSection head="Read off the label so far" id="answers">
       <DataTable caption="Read off the label so far" cards>
-        <thead>
-          <tr>
-            {["What", "It says", "From whom", "It led to"].map((name) => (
-              <th scope="col" key={name}>
-                {name}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead columns={["What", "It says", "From whom", "It led to"]} />
         <tbody>
           {answers.map((answer) => (
             <tr key={answer.id}>

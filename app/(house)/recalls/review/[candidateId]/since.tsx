@@ -1,5 +1,5 @@
 import { Code } from "@/app/_ui/code";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, TableHead } from "@/app/_ui/data-table";
 import { PlainSection } from "@/app/_ui/side-section";
 import type { FactChange } from "@/lib/identity/facts-change";
 import { type Statement, statementKey, statementNames, statementWords } from "@/lib/notices/statement";
@@ -56,15 +56,7 @@ function Then({ facts, grade }: Pick<SinceDecision, "facts" | "grade">) {
   if (facts.length === 0 && !isGraded) return null;
   return (
     <DataTable caption="Then and now" cards>
-      <thead>
-        <tr>
-          {["What", "When it was decided", "Now"].map((name) => (
-            <th scope="col" key={name}>
-              {name}
-            </th>
-          ))}
-        </tr>
-      </thead>
+      <TableHead columns={["What", "When it was decided", "Now"]} />
       <tbody>
         {isGraded && (
           <tr>

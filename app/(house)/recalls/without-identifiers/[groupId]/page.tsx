@@ -3,7 +3,7 @@ import Link from "next/link";
 import { forPage, requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
 import { StopUse } from "@/app/_ui/cautions";
-import { cell, DataTable } from "@/app/_ui/data-table";
+import { cell, DataTable, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import { tickClass } from "@/app/_ui/field";
 import { PageHead } from "@/app/_ui/page-head";
 import { Plate } from "@/app/_ui/plate";
@@ -138,18 +138,7 @@ function Answer({ review, mayDecide, signer }: { review: GroupReview; mayDecide:
 function Waiting({ waiting, areNew, mayDecide }: { waiting: ReturnType<typeof byAppliance>; areNew: boolean; mayDecide: boolean }) {
   return (
     <DataTable caption={areNew ? "New since the answer: these ask" : "These ask"} showCaption cards>
-      <thead>
-        <tr>
-          {mayDecide && (
-            <th scope="col">
-              <span className="vh">May be meant</span>
-            </th>
-          )}
-          <th scope="col">Appliance</th>
-          <th scope="col">Where</th>
-          <th scope="col">Notices</th>
-        </tr>
-      </thead>
+      <TableHead columns={[...(mayDecide ? [spokenColumn("May be meant")] : []), "Appliance", "Where", "Notices"]} />
       <tbody>
         {waiting.map(({ row, numbers }) => (
           <Row key={row.candidate.applianceId} row={row} numbers={numbers} mayDecide={mayDecide} />
