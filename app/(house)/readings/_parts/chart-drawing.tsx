@@ -2,6 +2,7 @@ import { useId } from "react";
 import type { DrawSeries } from "@/lib/registry/draw-series";
 import { thinDraw } from "@/lib/watch/draw-thinning";
 import { timeTicks } from "@/lib/watch/time-ticks";
+import { TimeAxis, ValueAxis } from "./chart-axes";
 import { type ChartFrame, xOf, yOf } from "./chart-frame";
 import { chartSentence, clockWords, episodeWords } from "./chart-words";
 import styles from "./draw-chart.module.css";
@@ -21,14 +22,14 @@ export function ChartDrawing({ series, frame, className }: Drawing & { className
       <title id={`${id}t`}>{`Draw of ${series.name}, in watts`}</title>
       <desc id={`${id}d`}>{chartSentence(series)}</desc>
       <Hatching id={`${id}h`} />
-      <ValueAxis series={series} frame={frame} />
+      <ValueAxis frame={frame} unit={series.referredTo === null ? "W, as measured" : `W, referred to ${series.referredTo} V`} />
       <Episodes series={series} frame={frame} fill={`url(#${id}h)`} />
       <path className={styles.peak} d={peakPath(frame, columns)} />
       <Limits series={series} frame={frame} />
       <path className={styles.draw} d={drawPath(frame, columns)} />
       <EpisodeWords series={series} frame={frame} />
       <Trips series={series} frame={frame} />
-      <TimeAxis series={series} frame={frame} />
+      <TimeAxis frame={frame} ticks={timeTicks(frame.fromMs, frame.toMs, series.timeZone, frame.timeTicks)} />
     </svg>
   );
 }
@@ -41,25 +42,6 @@ function Hatching({ id }: { id: string }) {
         <path className={styles.hatch} d="M0 0v6" />
       </pattern>
     </defs>
-  );
-}
-
-function ValueAxis({ series, frame }: Drawing) {
-  const unit = series.referredTo === null ? "W, as measured" : `W, referred to ${series.referredTo} V`;
-  return (
-    <>
-      {frame.steps.map((step) => (
-        <g key={step}>
-          {step > 0 && <path className={styles.grid} d={`M${frame.left} ${yOf(frame, step)}H${frame.width - frame.right}`} />}
-          <text x={frame.left - 8} y={yOf(frame, step) + 4} textAnchor="end">
-            {step}
-          </text>
-        </g>
-      ))}
-      <text className={styles.strong} x={frame.left} y={11}>
-        {unit}
-      </text>
-    </>
   );
 }
 
@@ -140,23 +122,6 @@ function Trips({ series, frame }: Drawing) {
           {words}
         </text>
       )}
-    </>
-  );
-}
-
-function TimeAxis({ series, frame }: Drawing) {
-  const foot = frame.height - frame.bottom;
-  return (
-    <>
-      <path className={styles.axis} d={`M${frame.left} ${foot}H${frame.width - frame.right}`} />
-      {timeTicks(frame.fromMs, frame.toMs, series.timeZone, frame.timeTicks).map(({ atMs, label }) => (
-        <g key={atMs}>
-          <path className={styles.axis} d={`M${xOf(frame, atMs)} ${foot}v5`} />
-          <text x={xOf(frame, atMs)} y={foot + 19} textAnchor={xOf(frame, atMs) > frame.width - 36 ? "end" : "middle"}>
-            {label}
-          </text>
-        </g>
-      ))}
     </>
   );
 }

@@ -2,6 +2,7 @@ import { useId } from "react";
 import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import type { EnergyBar, EnergyView } from "@/lib/registry/energy-view";
 import { timeTicks } from "@/lib/watch/time-ticks";
+import { TimeAxis, ValueAxis } from "../../_parts/chart-axes";
 import { type ChartFrame, narrowFrame, wideFrame, xOf, yOf } from "../../_parts/chart-frame";
 import { clockWords } from "../../_parts/chart-words";
 import draw from "../../_parts/draw-chart.module.css";
@@ -37,7 +38,6 @@ export function EnergyChart({ view }: { view: Shown }) {
 
 function BarDrawing({ view, frame, className }: { view: Shown; frame: ChartFrame; className: string | undefined }) {
   const id = useId();
-  const foot = frame.height - frame.bottom;
   const bars = view.bars.filter(({ toMs, fromMs }) => toMs > frame.fromMs && fromMs < frame.toMs);
   const total = bars.reduce((sum, bar) => sum + bar.kilowattHours, 0);
   return (
@@ -50,29 +50,11 @@ function BarDrawing({ view, frame, className }: { view: Shown; frame: ChartFrame
           <path className={styles.hatch} d="M0 0v5" />
         </pattern>
       </defs>
-      {frame.steps.map((step) => (
-        <g key={step}>
-          {step > 0 && <path className={draw.grid} d={`M${frame.left} ${yOf(frame, step)}H${frame.width - frame.right}`} />}
-          <text x={frame.left - 8} y={yOf(frame, step) + 4} textAnchor="end">
-            {step}
-          </text>
-        </g>
-      ))}
-      <text className={draw.strong} x={frame.left} y={11}>
-        kWh each {view.step}
-      </text>
+      <ValueAxis frame={frame} unit={`kWh each ${view.step}`} />
       {bars.map((bar) => (
         <Bar key={bar.fromMs} bar={bar} frame={frame} hatch={`url(#${id}h)`} />
       ))}
-      <path className={draw.axis} d={`M${frame.left} ${foot}H${frame.width - frame.right}`} />
-      {timeTicks(frame.fromMs, frame.toMs, view.zone, frame.timeTicks).map(({ atMs, label }) => (
-        <g key={atMs}>
-          <path className={draw.axis} d={`M${xOf(frame, atMs)} ${foot}v5`} />
-          <text x={xOf(frame, atMs)} y={foot + 19} textAnchor={xOf(frame, atMs) > frame.width - 36 ? "end" : "middle"}>
-            {label}
-          </text>
-        </g>
-      ))}
+      <TimeAxis frame={frame} ticks={timeTicks(frame.fromMs, frame.toMs, view.zone, frame.timeTicks)} />
     </svg>
   );
 }

@@ -2,6 +2,7 @@ import { useId } from "react";
 import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { deviceModels } from "@/lib/electrical/device-curve";
 import type { CircuitPlan } from "@/lib/registry/reconnection";
+import { TimeAxis, ValueAxis } from "../../_parts/chart-axes";
 import { type ChartFrame, narrowFrame, wideFrame, xOf, yOf } from "../../_parts/chart-frame";
 import draw from "../../_parts/draw-chart.module.css";
 import styles from "./plan.module.css";
@@ -50,7 +51,7 @@ function Stretches({ plan }: { plan: Plan }) {
     <details>
       <summary>The figures behind this chart</summary>
       <DataTable caption="Current of the circuit, stretch by stretch" showCaption>
-        <TableHead columns={[...["From", "To", "Current"].map(figureColumn)]} />
+        <TableHead columns={["From", "To", "Current"].map(figureColumn)} />
         <tbody>
           {plan.amps.map(({ fromSeconds, toSeconds, amps }) => (
             <tr key={fromSeconds}>
@@ -65,37 +66,22 @@ function Stretches({ plan }: { plan: Plan }) {
   );
 }
 
-function Axes({ frame, unit }: { frame: ChartFrame; unit: string }) {
-  const foot = frame.height - frame.bottom;
+/** Ticks at round seconds or minutes from the start on. */
+function secondTicks(frame: ChartFrame): { atMs: number; label: string }[] {
   const end = frame.toMs / secondsMs;
   const step = [15, 30, 60, 120, 300, 600].find((size) => end / size <= frame.timeTicks) ?? 1200;
-  const ticks = Array.from({ length: Math.floor(end / step) + 1 }, (_, i) => i * step);
+  return Array.from({ length: Math.floor(end / step) + 1 }, (_, at) => {
+    const seconds = at * step;
+    const isMinutes = seconds > 0 && seconds % 60 === 0 && end > 180;
+    return { atMs: seconds * secondsMs, label: isMinutes ? `${seconds / 60} min` : `${seconds} s` };
+  });
+}
+
+function Axes({ frame, unit }: { frame: ChartFrame; unit: string }) {
   return (
     <>
-      {frame.steps.map((value) => (
-        <g key={value}>
-          {value > 0 && <path className={draw.grid} d={`M${frame.left} ${yOf(frame, value)}H${frame.width - frame.right}`} />}
-          <text x={frame.left - 8} y={yOf(frame, value) + 4} textAnchor="end">
-            {value}
-          </text>
-        </g>
-      ))}
-      <text className={draw.strong} x={frame.left} y={11}>
-        {unit}
-      </text>
-      <path className={draw.axis} d={`M${frame.left} ${foot}H${frame.width - frame.right}`} />
-      {ticks.map((seconds) => (
-        <g key={seconds}>
-          <path className={draw.axis} d={`M${xOf(frame, seconds * secondsMs)} ${foot}v5`} />
-          <text
-            x={xOf(frame, seconds * secondsMs)}
-            y={foot + 19}
-            textAnchor={xOf(frame, seconds * secondsMs) > frame.width - 36 ? "end" : "middle"}
-          >
-            {seconds === 0 ? "0 s" : seconds % 60 === 0 && end > 180 ? `${seconds / 60} min` : `${seconds} s`}
-          </text>
-        </g>
-      ))}
+      <ValueAxis frame={frame} unit={unit} />
+      <TimeAxis frame={frame} ticks={secondTicks(frame)} />
     </>
   );
 }
