@@ -10,6 +10,7 @@ const commands: Readonly<Record<string, () => Promise<Command>>> = {
   backup: async () => (await import("./backup")).backupCommand,
   restore: async () => (await import("./restore")).restoreCommand,
   migrate: async () => (await import("./migrate")).migrateCommand,
+  pack: async () => (await import("./pack")).packCommand,
   worker: async () => (await import("./worker")).workerCommand,
   verify: async () => (await import("./verify")).verifyCommand,
 };
