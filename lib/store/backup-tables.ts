@@ -13,8 +13,11 @@ export interface BackupTable {
   readonly columns: readonly BackupColumn[];
 }
 
-/** Signed-in sessions and what guards the sign-in are of the moment: after a restore everybody signs in anew. */
-const leftOut: readonly string[] = ["Session", "Verification", "RateLimit", "SignInAttempt"];
+/**
+ * Signed-in sessions and what guards the sign-in are of the moment: after a restore everybody signs in anew. Site packs are made again
+ * from what is restored.
+ */
+const leftOut: readonly string[] = ["Session", "Verification", "RateLimit", "SignInAttempt", "SitePack"];
 
 const kinds: Readonly<Record<string, BackupKind>> = { Boolean: "boolean", DateTime: "instant", Bytes: "bytes", Json: "json" };
 
