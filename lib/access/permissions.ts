@@ -34,6 +34,7 @@ export const permissions = {
   "tell occupants": ["administrator", "manager", "surveyor", "inspector"],
   "edit occupant texts": ["administrator", "manager"],
   "see record": ["administrator", "manager", "inspector"],
+  "make site packs": ["administrator", "manager", "inspector"],
   "manage people": ["administrator"],
   "keep own account": ["administrator", "manager", "surveyor", "inspector"],
 } as const satisfies Record<string, readonly Role[]>;

@@ -3,15 +3,15 @@ import { writeFile } from "node:fs/promises";
 import { parseArgs } from "node:util";
 import { commandLineActor } from "@/lib/access/actor";
 import { readSitePack } from "@/lib/documents/site-pack";
-import { sitePackCsv } from "@/lib/documents/site-pack-csv";
 import { sitePackPdf } from "@/lib/documents/site-pack-pdf";
+import { sitePackTables } from "@/lib/documents/site-pack-tables";
 import { siteDay } from "@/lib/registry/as-of";
 import { nameKey } from "@/lib/registry/place-name";
 import type { Store } from "@/lib/store/client";
 import { type Command, WrongUse } from "./command";
 import { withStore } from "./with-store";
 
-const usage = "Use: pack SITE [--day YYYY-MM-DD] [--out FILE.pdf|FILE.csv|-] [--organisation O]; SITE is the site's name or id.";
+const usage = "Use: pack SITE [--day YYYY-MM-DD] [--out FILE.pdf|FILE.zip|-] [--organisation O]; SITE is the site's name or id.";
 
 function readArguments(args: readonly string[]) {
   const text = { type: "string" } as const;
@@ -46,7 +46,7 @@ async function put(target: string, bytes: Uint8Array | string): Promise<void> {
 }
 
 /**
- * `pack`: writes the pack of a site for a day, as PDF or (by the file's name) as CSV. The same data gives the same bytes. Progress goes
+ * `pack`: writes the pack of a site for a day, as PDF or, by the file's name, its tables as CSV in a ZIP archive. The same data gives the same bytes. Progress goes
  * to standard error.
  */
 export const packCommand: Command = async (args) => {
@@ -57,13 +57,13 @@ export const packCommand: Command = async (args) => {
     const day = asked ?? siteDay(site.timeZone, now);
     const pack = await readSitePack(db, commandLineActor(site.organisationId), { siteId: site.id, day, now });
     const target = out ?? `site-pack-${site.nameKey.replace(/[^a-z0-9]+/g, "-")}-${day}.pdf`;
-    if (target.toLowerCase().endsWith(".csv")) return put(target, sitePackCsv(pack));
+    if (target.toLowerCase().endsWith(".zip")) return put(target, sitePackTables(pack));
     const pdf = await sitePackPdf(pack, async (done, total) => {
       if (process.stderr.isTTY) process.stderr.write(`\r${done} of ${total} rows`);
       return false;
     });
     if (process.stderr.isTTY) process.stderr.write("\n");
-    if (pdf) await put(target, pdf);
+    if (pdf) await put(target, pdf.bytes);
   });
   return 0;
 };

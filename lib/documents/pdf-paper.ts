@@ -5,19 +5,37 @@ import { readFace } from "./pdf-face";
 /** The faces of the product: our voice, plates and signal words, identifiers, other people's words. */
 export type Face = "text" | "strong" | "plate" | "plateStrong" | "plateSlanted" | "code" | "theirs";
 
-/**
- * File of each face. On paper all voices are of the plate's family: the PDF library takes no single weight out of the variable web fonts
- * that the screen's other faces come as. They stay apart by weight and slant.
- */
-const faceFiles: Readonly<Record<Face, string>> = {
-  text: "400-normal",
-  strong: "600-normal",
-  plate: "500-normal",
-  plateStrong: "700-normal",
-  plateSlanted: "700-italic",
-  code: "500-normal",
-  theirs: "400-italic",
+interface FaceFiles {
+  readonly family: string;
+  readonly style: string;
+  /** Where Greek and Cyrillic letters come from: not every family has them. */
+  readonly beyond: string;
+}
+
+const sans = "source-sans-3";
+const faceFiles: Readonly<Record<Face, FaceFiles>> = {
+  text: { family: sans, style: "400-normal", beyond: sans },
+  strong: { family: sans, style: "600-normal", beyond: sans },
+  plate: { family: "barlow-condensed", style: "500-normal", beyond: sans },
+  plateStrong: { family: "barlow-condensed", style: "600-normal", beyond: sans },
+  plateSlanted: { family: "barlow-condensed", style: "700-italic", beyond: sans },
+  code: { family: "m-plus-1-code", style: "500-normal", beyond: sans },
+  theirs: { family: "source-serif-4", style: "400-normal", beyond: "source-serif-4" },
 };
+
+/** The files of a face in the order in which a sign is looked for in them. */
+function subsetsOf({ family, style, beyond }: FaceFiles): string[] {
+  const other = family === beyond ? style : style.replace("500", "400").replace("700", "600");
+  return [
+    ...["latin", "latin-ext"].map((script) => `${family}-${script}-${style}`),
+    ...["greek", "cyrillic"].map((script) => `${beyond}-${script}-${other}`),
+  ];
+}
+
+function fileOf(subset: string): string {
+  const family = subset.slice(0, subset.search(/-(?:latin|greek|cyrillic)/));
+  return join(process.cwd(), "node_modules/@fontsource", family, "files", `${subset}.woff`);
+}
 
 /** Colours as on the paper-white theme. */
 export const ink = {
@@ -28,117 +46,167 @@ export const ink = {
   hair: "#dfdcd4",
   well: "#eeece6",
   stamp: "#55368c",
+  danger: "#a50d25",
 } as const;
 
-export const margin = 36;
+const margin = 36;
+/** A4, in points of 1/72 inch. */
 export const page = { width: 595.28, height: 841.89 } as const;
 export const inside = {
   left: margin,
   right: page.width - margin,
+  top: margin,
   width: page.width - 2 * margin,
   bottom: page.height - margin - 18,
 } as const;
 
-export type Paper = InstanceType<typeof PDFDocument>;
+export interface Style {
+  readonly face: Face;
+  readonly size: number;
+  readonly colour?: string;
+}
+
+export interface Spot {
+  readonly x: number;
+  /** The line that the letters stand on. */
+  readonly y: number;
+}
 
 export interface PaperTitle {
   readonly title: string;
   readonly subject: string;
   /** Stands in for the clock, so that the same data gives the same bytes. */
   readonly madeAt: Date;
-  /** What the document is made from: its id in the file is taken from this. */
+  /** What the document is made from: its id in the file is taken from this and the rest of the title. */
   readonly identity: string;
 }
 
-/** An A4 document with the product's faces, in which nothing depends on the clock or on chance. */
-export async function openPaper({ title, subject, madeAt, identity }: PaperTitle): Promise<Paper> {
-  const info = {
-    Title: title,
-    Subject: subject,
-    Keywords: identity,
-    Creator: "Platewarden",
-    Producer: "Platewarden",
-    CreationDate: madeAt,
-    ModDate: madeAt,
-  };
-  const paper = new PDFDocument({
-    size: "A4",
-    margin,
-    bufferPages: true,
-    autoFirstPage: false,
-    info,
-    lang: "en",
-    compress: true,
-    displayTitle: true,
-  });
-  for (const [face, file] of Object.entries(faceFiles)) {
-    const name = `barlow-condensed-latin-${file}.woff`;
-    paper.registerFont(face, await readFace(join(process.cwd(), "node_modules/@fontsource/barlow-condensed/files", name)));
-  }
-  return paper;
+/** What is known of the font in hand; the library's types leave it out. */
+interface OpenFont {
+  readonly _font: { readonly font: { hasGlyphForCodePoint(code: number): boolean } };
 }
 
-/** Signs that the subsets lack, as words or signs that they have. */
-const replaced: readonly (readonly [RegExp, string])[] = [
-  [/Ω|Ω/gu, "ohm"],
+interface Run {
+  readonly font: string;
+  readonly text: string;
+}
+
+/** Signs that the fonts lack, in words. */
+const inWords: readonly (readonly [RegExp, string])[] = [
   [/≤/gu, "at most "],
   [/≥/gu, "at least "],
   [/[→➜]/gu, "to"],
   [/[✓✔]/gu, "yes"],
-  [/\p{Cc}+/gu, " "],
+  [/[\p{Cc}\p{Zl}\p{Zp}]+/gu, " "],
+  [/[\u200b-\u200f\u2060-\u2064\ufeff]/gu, ""],
 ];
 
-/** Text as it can be printed: lines become spaces, and what no face has becomes a question mark. */
+/** Text as one line that can be printed. */
 export function printable(text: string): string {
   let all = text.normalize("NFC");
-  for (const [sign, words] of replaced) all = all.replace(sign, words);
-  return all.replace(/[^\u0020-\u00ff\u0131\u0152\u0153\u2013\u2014\u2018-\u201e\u2022\u2026\u2032\u2033\u20ac\u2122\u2212]/gu, "?").trim();
+  for (const [sign, words] of inWords) all = all.replace(sign, words);
+  return all.trim();
 }
 
-/** The text cut to a width, with an ellipsis where it was cut. The face and size must be chosen. */
-export function fitted(paper: Paper, text: string, width: number): string {
-  if (paper.widthOfString(text) <= width) return text;
-  let [low, high] = [0, text.length];
-  while (low < high) {
-    const middle = Math.ceil((low + high) / 2);
-    if (paper.widthOfString(`${text.slice(0, middle)}…`) <= width) low = middle;
-    else high = middle - 1;
+/** An A4 document with the product's faces, in which nothing depends on the clock or on chance. */
+export class Paper {
+  /** Signs that no face has; each was printed as a question mark. */
+  readonly missing = new Set<string>();
+  private readonly fonts = new Map<string, string>();
+  private readonly widths = new Map<string, number>();
+
+  private constructor(readonly pdf: PDFKit.PDFDocument) {}
+
+  static async open({ title, subject, madeAt, identity }: PaperTitle): Promise<Paper> {
+    const made = { Creator: "Platewarden", Producer: "Platewarden", CreationDate: madeAt, ModDate: madeAt };
+    const pdf = new PDFDocument({
+      ...{ size: "A4", margin, bufferPages: true, autoFirstPage: false, lang: "en", displayTitle: true },
+      font: "",
+      info: { Title: title, Subject: subject, Keywords: identity, ...made },
+    });
+    const subsets = new Set(Object.values(faceFiles).flatMap(subsetsOf));
+    for (const subset of subsets) pdf.registerFont(subset, await readFace(fileOf(subset)));
+    return new Paper(pdf);
   }
-  return `${text.slice(0, low).trimEnd()}…`;
-}
 
-/** The text broken into at most `most` lines of a width, at spaces where there are any. */
-export function wrapped(paper: Paper, text: string, width: number, most = 3): string[] {
-  const lines: string[] = [];
-  let line = "";
-  const words = text.split(" ");
-  for (const [i, word] of words.entries()) {
-    const longer = line === "" ? word : `${line} ${word}`;
-    if (paper.widthOfString(longer) <= width) {
-      line = longer;
-      continue;
+  private fontOf(sign: string, face: Face): string {
+    const key = `${face} ${sign}`;
+    const known = this.fonts.get(key);
+    if (known !== undefined) return known;
+    const code = sign.codePointAt(0) ?? 0;
+    const has = (subset: string) => (this.pdf.font(subset) as unknown as OpenFont)._font.font.hasGlyphForCodePoint(code);
+    const font = subsetsOf(faceFiles[face]).find(has) ?? "";
+    this.fonts.set(key, font);
+    return font;
+  }
+
+  /** The text in stretches of one font each. */
+  private runsOf(text: string, face: Face): Run[] {
+    const first = subsetsOf(faceFiles[face])[0] ?? "";
+    if (/^[\x20-\x7e\xa1-\xff]*$/.test(text)) return [{ font: first, text }];
+    const runs: { font: string; text: string }[] = [];
+    for (const sign of text) {
+      const found = this.fontOf(sign, face);
+      if (found === "") this.missing.add(sign);
+      const [font, drawn] = found === "" ? [first, "?"] : [found, sign];
+      const last = runs.at(-1);
+      if (last?.font === font) last.text += drawn;
+      else runs.push({ font, text: drawn });
     }
-    if (lines.length === most - 1) return [...lines, fitted(paper, [line, ...words.slice(i)].filter(Boolean).join(" "), width)];
-    if (line !== "") lines.push(line);
-    line = word;
+    return runs;
   }
-  if (line !== "") lines.push(fitted(paper, line, width));
-  return lines;
-}
 
-/** Writes one line at a place, without moving anything else. */
-export function write(paper: Paper, text: string, at: { x: number; y: number; face: Face; size: number; colour?: string }): void {
-  paper.font(at.face, at.size).fillColor(at.colour ?? ink.text);
-  paper.text(text, at.x, at.y, { lineBreak: false });
-}
+  /** The width of a word at size 1; words come again and again. */
+  private wordWidth(word: string, face: Face): number {
+    const key = `${face} ${word}`;
+    const known = this.widths.get(key);
+    if (known !== undefined) return known;
+    let width = 0;
+    for (const run of this.runsOf(word, face)) width += this.pdf.font(run.font, 1).widthOfString(run.text);
+    this.widths.set(key, width);
+    return width;
+  }
 
-/** The finished document as bytes. */
-export function bytesOf(paper: Paper): Promise<Buffer> {
-  return new Promise((resolve, reject) => {
+  widthOf(text: string, { face, size }: Style): number {
+    const words = text.split(" ");
+    const spaces = (words.length - 1) * this.wordWidth(" ", face);
+    return size * words.reduce((sum, word) => sum + (word === "" ? 0 : this.wordWidth(word, face)), spaces);
+  }
+
+  /** Writes one line at a place, without moving anything else. */
+  write(text: string, { x, y }: Spot, style: Style): void {
+    this.pdf.fillColor(style.colour ?? ink.text);
+    let at = x;
+    for (const run of this.runsOf(text, style.face)) {
+      this.pdf.font(run.font, style.size).text(run.text, at, y, { lineBreak: false, baseline: "alphabetic" });
+      at += this.widthOf(run.text, style);
+    }
+  }
+
+  /** Writes one line that ends at `x`. */
+  writeBefore(text: string, { x, y }: Spot, style: Style): void {
+    this.write(text, { x: x - this.widthOf(text, style), y }, style);
+  }
+
+  rule(y: number, look: { readonly weight: number; readonly colour: string; readonly from?: number }): void {
+    this.pdf
+      .moveTo(look.from ?? inside.left, y)
+      .lineTo(inside.right, y)
+      .lineWidth(look.weight)
+      .strokeColor(look.colour)
+      .stroke();
+  }
+
+  /** The finished document as bytes, and how many pages it has. */
+  async end(): Promise<{ bytes: Buffer; pages: number }> {
+    const pages = this.pdf.bufferedPageRange().count;
     const parts: Buffer[] = [];
-    paper.on("data", (part: Buffer) => parts.push(part));
-    paper.on("end", () => resolve(Buffer.concat(parts)));
-    paper.on("error", reject);
-    paper.end();
-  });
+    const bytes = new Promise<Buffer>((resolve, reject) => {
+      this.pdf.on("data", (part: Buffer) => parts.push(part));
+      this.pdf.on("end", () => resolve(Buffer.concat(parts)));
+      this.pdf.on("error", reject);
+    });
+    this.pdf.end();
+    return { bytes: await bytes, pages };
+  }
 }

@@ -1,6 +1,7 @@
 import { storedInstant } from "./bulk";
 import { type Db, dialectOf, rawReader } from "./client";
 import { Prisma } from "./generated/sqlite/client";
+import { inParts } from "./id-parts";
 
 const sql = Prisma.sql;
 
@@ -59,20 +60,24 @@ export function listChecksBy(db: Db, organisationId: string, at: Date) {
 }
 export type ListCheckRow = Awaited<ReturnType<typeof listChecksBy>>[number];
 
-/** Inspections of a site's appliances that had come in by an instant, the latest first; a correction stands in for what it corrects. */
-export async function inspectionsBy(db: Db, key: { readonly organisationId: string }, given: { ids: readonly string[]; at: Date }) {
-  const { ids, at } = given;
+/** Inspections of appliances that had come in by an instant, the latest first; a correction stands in for what it corrects. */
+export async function inspectionsBy(
+  db: Db,
+  { organisationId, ids, at }: { readonly organisationId: string; readonly ids: readonly string[]; readonly at: Date },
+) {
+  const select = { id: true, applianceId: true, at: true, result: true, nextDueAt: true, correctsId: true } as const;
   const rows = [];
-  for (let from = 0; from < ids.length; from += 500) {
-    const where = {
-      organisationId: key.organisationId,
-      applianceId: { in: ids.slice(from, from + 500) },
-      at: { lte: at },
-      receivedAt: { lte: at },
-    };
-    const select = { id: true, applianceId: true, at: true, result: true, nextDueAt: true, correctsId: true } as const;
+  for (const part of inParts(ids)) {
+    const where = { organisationId, applianceId: { in: [...part] }, at: { lte: at }, receivedAt: { lte: at } };
     rows.push(...(await db.inspection.findMany({ where, select, orderBy: [{ at: "desc" }, { receivedAt: "desc" }, { id: "asc" }] })));
   }
   const corrected = new Set(rows.map(({ correctsId }) => correctsId));
   return rows.filter(({ id }) => !corrected.has(id));
+}
+export type InspectionRow = Awaited<ReturnType<typeof inspectionsBy>>[number];
+
+/** When an entry of the record was written. */
+export async function entryTime(db: Db, organisationId: string, number: number): Promise<Date> {
+  const where = { organisationId_number: { organisationId, number } };
+  return (await db.recordEntry.findUniqueOrThrow({ where, select: { at: true } })).at;
 }

@@ -37,6 +37,7 @@ const expected: Readonly<Record<Permission, string>> = {
   "tell occupants": "xxxx",
   "edit occupant texts": "xx..",
   "see record": "xx.x",
+  "make site packs": "xx.x",
   "manage people": "x...",
   "keep own account": "xxxx",
 };
