@@ -1,4 +1,5 @@
 import { foldConfusable, mayBeDigit } from "./confusable";
+import { withoutSharedSigns } from "./shared-signs";
 import { otherForm, verdict, type WindowVerdict } from "./window-verdict";
 
 /** Bounds as `patternKey`s. */
@@ -103,7 +104,10 @@ function openTail({ from, to }: CodeBounds): string {
  * Where a code lies between two bounds. Both must have its length and shape: letters equal where the bounds' letters
  * are, digits compared as numbers. `outside` only if every reading of confusable characters is.
  */
-export function compareRange(code: string, bounds: CodeBounds): WindowVerdict {
+export function compareRange(printed: string, printedBounds: CodeBounds): WindowVerdict {
+  const plain = withoutSharedSigns({ code: printed, ...printedBounds });
+  if (plain === null) return otherForm("it is not of the form that the notice's bounds have");
+  const { code, ...bounds } = plain;
   const tail = openTail(bounds);
   const from = bounds.from.slice(0, bounds.from.length - tail.length);
   const to = bounds.to.slice(0, bounds.to.length - tail.length);

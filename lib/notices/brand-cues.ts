@@ -1,9 +1,9 @@
 import { nameKey } from "./brand-names";
 import { isProductWord } from "./product-words";
 
-/** A name as brands are written: capitalised words, "&" and "by" between them. A full stop only inside a word or after a title. */
+/** A name as brands are written: capitalised words, "&" and "by" between them. A full stop only inside a word, after a title or after initials. */
 const capital =
-  "(?<![\\p{L}\\p{N}’'.&+/-])(?:(?:Mr|Dr|Mrs|St)\\.|\\p{Lu}(?:[\\p{L}\\p{N}’'&+/-]|\\.(?=\\p{L})){0,40}|\\p{Ll}{1,8}\\p{Lu}[\\p{L}\\p{N}’'&+-]{0,40})";
+  "(?<![\\p{L}\\p{N}’'.&+/-])(?:(?:Mr|Dr|Mrs|St)\\.|(?:\\p{Lu}\\.\\s?){2,3}(?=\\s?\\p{Lu}\\p{L})|\\p{Lu}(?:[\\p{L}\\p{N}’'&+/-]|\\.(?=\\p{L})){0,40}|(?!(?:[kmMG](?:W|V|A|Hz|Ah|VA|Wh)|dB)(?!\\p{L}))\\p{Ll}{1,8}\\p{Lu}[\\p{L}\\p{N}’'&+-]{0,40})";
 const name = `${capital}(?:\\s(?:${capital}|&|\\+|by(?=\\s\\p{Lu})|of(?=\\s\\p{Lu}))){0,4}(?:\\s\\d{1,2}(?=["”]))?`;
 /** A brand that is written small, in the middle of a list: "Tavish, little oven, Ostrel". */
 const small = "\\p{Ll}[\\p{L}’'-]+(?:\\s\\p{Ll}[\\p{L}’'-]+)?(?=,\\s\\p{Lu})";

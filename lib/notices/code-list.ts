@@ -8,9 +8,9 @@ import { followingPlaces } from "./following-places";
 import { numberedLettersAt } from "./numbered-letters";
 import { endPlacesAt, isExclusionAt, type Operator, openEndAt, operatorAt } from "./operators";
 import { joinedEnds, rangeItems } from "./range-items";
-import { rangeEndAt } from "./ranges";
+import { type RangeEnd, rangeEndAt } from "./ranges";
 import { tableHeaderAt } from "./table-header";
-import type { Token } from "./token";
+import { hasDigit, type Token } from "./token";
 
 export interface CodeList {
   readonly slot: Slot;
@@ -192,19 +192,25 @@ function takeOptions(walk: CodeWalk, { codes, next, end }: CodeOptions): boolean
   return true;
 }
 
-/** "The date code is stamped on the plug and begins with 05": past the place, where the sentence says how the values begin or end. */
+/** "The date code is stamped on the plug and begins with 05", "... is in the range from 6646 to 8992": past the place, to how the values run. */
 function skipToManner(walk: CodeWalk): boolean {
   for (let at = walk.at + 1; at < walk.at + 30; at++) {
     const token = walk.tokens[at];
     if (!token || token.kind === "stop" || cueAt(walk.tokens, at)) return false;
-    const manner = operatorAt(walk.tokens, at)?.operator;
-    if (manner === "begins" || manner === "ends") {
+    const manner = operatorAt(walk.tokens, at);
+    const isRange = manner?.operator === "between" && rangeEndAt({ tokens: walk.tokens, at: manner.next, slot: walk.slot, between: true });
+    if (manner?.operator === "begins" || manner?.operator === "ends" || (isRange && isLongRange(isRange))) {
       walk.at = at;
       walk.idle = 0;
       return true;
     }
   }
   return false;
+}
+
+/** Both ends as long as codes are; "between 2 and 5" counts something. */
+function isLongRange({ from, to }: RangeEnd): boolean {
+  return Math.min(from.length, to.length) >= 3 && hasDigit(from) && hasDigit(to);
 }
 
 function passWord(walk: CodeWalk, token: Token): boolean {

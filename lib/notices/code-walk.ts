@@ -31,8 +31,18 @@ export function isExampleWord(token: Token): boolean {
   return token.lower === "example" || token.lower === "e.g";
 }
 
+/** Letters as long as the value before, one row of a list ended and the next begun without a comma: `EB, FB AC, BC`. */
+function isInRowOfLetters(walk: CodeWalk): boolean {
+  const token = walk.tokens[walk.at] as Token;
+  const last = walk.items[walk.items.length - 1];
+  const comma = lowerAt(walk.tokens, walk.at - 1) === "," || lowerAt(walk.tokens, walk.at + 1) === ",";
+  if (/^(?:AND|OR|TO|IN|ON|OF|NO)$/.test(token.text)) return false;
+  return walk.slot !== "model" && comma && token.text.length <= 3 && last?.from.length === token.text.length && !hasDigit(last.from);
+}
+
 /** A sentence or heading in capitals: its words are no codes. */
 function standsAmongCapitals(walk: CodeWalk): boolean {
+  if (isInRowOfLetters(walk)) return false;
   const before = walk.tokens[walk.at - 1];
   const after = walk.tokens[walk.at + 1];
   return before?.kind === "capitals" || after?.kind === "capitals";
@@ -51,7 +61,8 @@ export function canTake(walk: CodeWalk, token: Token): boolean {
   if (token.kind === "date" && (!walk.numbered || (walk.depth > 0 && walk.items.length > 0))) return false;
   if (token.kind === "capitals" && standsAmongCapitals(walk)) return false;
   const affix = walk.operator === "begins" || walk.operator === "ends" || walk.operator === "contains";
-  if (!fitsSlot(token, walk.slot, affix)) return false;
+  const isRowLetters = token.kind === "capitals" && isInRowOfLetters(walk);
+  if (!isRowLetters && !fitsSlot(token, walk.slot, affix)) return false;
   if (token.kind === "capitals" && lowerAt(walk.tokens, walk.at + 1) === "(" && walk.tokens[walk.at + 2]?.kind === "code") return false;
   if (token.kind === "capitals" && !affix && walk.items.some((item) => hasDigit(item.from))) return false;
   const direct = walk.idle === 0 || walk.quoted || (token.kind === "measure" && /^(?:are|is|:)$/.test(lowerAt(walk.tokens, walk.at - 1)));
@@ -67,6 +78,7 @@ export function canTake(walk: CodeWalk, token: Token): boolean {
     direct &&
     (walk.items.length === 0 ||
       printedHyphen ||
+      isRowLetters ||
       /^(?:and|or|,|\/|&|;|"|“|\(|either)$/.test(lowerAt(walk.tokens, walk.at - 1)) ||
       walk.operator !== "exact")
   );

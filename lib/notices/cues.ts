@@ -77,6 +77,8 @@ const codeNouns = new Set([
   "manufacturer",
   "run",
   "dating",
+  "dates",
+  "tracker",
   "lots",
   "tracking",
   "week",
@@ -107,6 +109,7 @@ export function cueAt(tokens: readonly Token[], at: number): Cue | null {
     return cue("upc", skipNumberWords(tokens, at + 1), true);
   if (word === "barcode" && numberWords.has(lowerAt(tokens, at + 1))) return cue("upc", skipNumberWords(tokens, at + 1), true);
   if (codeNouns.has(word)) return codeCue(tokens, at);
+  if (/^codes?$/.test(word) && isCounted(tokens, at)) return cue("dateCode", at + 1, true);
   if (word === "code" && /^(?:numbers?|nos?\.?)$/.test(lowerAt(tokens, at + 1)))
     return cue("dateCode", skipNumberWords(tokens, at + 1), true);
   if (modelNouns.has(word)) return nounCue(tokens, at);
@@ -115,6 +118,14 @@ export function cueAt(tokens: readonly Token[], at: number): Cue | null {
   if (madeWords.has(word)) return cue("made", at + 1, false);
   if (soldWords.has(word)) return cue("sold", at + 1, false);
   return null;
+}
+
+/** "one of the following two-letter codes:", "a four-digit code of 2417": told by their length, and not a colour's. */
+function isCounted(tokens: readonly Token[], at: number): boolean {
+  const next = tokens[at + 1];
+  const follows = /^(?::|of|is|are)$/.test(next?.lower ?? "") ? tokens[at + 2] : next;
+  const isLead = /^(?:two|three|four|five|six|seven|eight|[2-8])-(?:letter|digit|character|number)$/.test(lowerAt(tokens, at - 1));
+  return isLead && (isCodeLike(follows) || follows?.kind === "quote") && !/^(?:model|item|followed)$/.test(lowerAt(tokens, at - 2));
 }
 
 function modelCue(tokens: readonly Token[], at: number): Cue | null {

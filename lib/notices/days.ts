@@ -22,6 +22,7 @@ const written = new RegExp(
     `\\b(?<iy>${year})[-/.](?<im>\\d{1,2}|[A-Z]{3})[-/.](?<id>\\d{1,2})\\b`,
     `\\b(?<sm>\\d{1,2})/(?<sy>${year})\\b`,
     `\\b(?<sh>${month})\\s{1,3}(?:['’‘](?<s2>\\d{2})|(?<s1>[5-9]\\d))(?![\\w,./-])`,
+    `\\b(?<hm>${month})-(?<hy>\\d{2})(?![\\w/.-])`,
     `\\b(?<part>${partWord})\\s(?<of>quarter|half)\\s(?:of\\s)?(?<py>${year})\\b`,
     `(?<![\\w#-])(?<y>${year})(?![\\w/-])`,
   ].join("|"),
@@ -46,6 +47,8 @@ function daysOf(part: Record<string, string | undefined>): { first: string; last
   if (part["iy"]) return oneDay(part["iy"], monthNumber(part["im"] ?? "") ?? Number(part["im"]), part["id"]);
   if (part["sm"]) return wholeMonth(part["sy"], Number(part["sm"]));
   if (part["sh"]) return wholeMonth(String(fullYear(part["s2"] ?? part["s1"] ?? "")), monthNumber(part["sh"]));
+  // `Nov-19`; all in capitals it may be a code.
+  if (part["hm"]) return /[a-z]/.test(part["hm"]) ? wholeMonth(String(fullYear(part["hy"] ?? "")), monthNumber(part["hm"])) : null;
   if (part["part"]) return partOfYear(Number(part["py"]), part["part"], part["of"] ?? "");
   return part["y"] ? wholeYear(Number(part["y"])) : null;
 }

@@ -26,9 +26,13 @@ const noise: readonly RegExp[] = [
 
 const letterOrDigit = /[^\s]/g;
 
-/** Blanks what is never an identifier; line breaks, tabs and no-break spaces become plain spaces. The length stays. */
+/** Dots for what a label prints between two of its lines: "DELUXE...ITEM LF-20...". */
+const leftOut = /\.{3,}|\.(?: \.){2,}/g;
+
+/** Blanks what is never an identifier; line breaks, tabs and no-break spaces become plain spaces, dots for left-out words one sign. The length stays. */
 export function maskNoise(text: string): string {
   let masked = text.replace(/[\s\u00a0\u00ad\u200b\u2002\u2003\u2009]/g, " ").replace(/[®™©]/g, " ");
+  masked = masked.replace(leftOut, (dots) => `…${" ".repeat(dots.length - 1)}`);
   for (const kind of noise) masked = masked.replace(kind, blank);
   return masked;
 }

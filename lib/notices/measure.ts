@@ -9,9 +9,11 @@ const unitAlone = new RegExp(`^(?:${unit})$`, "i");
 
 /** `1500-watt`, `30-inch`, `12"`, `5-Light`, `120V`, `14.6"`, `2-in-1`: a size, rating or count, never a model. */
 export function isMeasure(text: string): boolean {
+  if (/^(?:AC|DC)\d{1,3}(?:[.-]\d+)?V$/.test(text)) return true;
   if (!/^\d/.test(text)) return false;
   if (/["″”'′’]$/.test(text)) return true;
   if (/^\d{1,2}-(?:in|on|by)-\d{1,2}$/i.test(text) || /^\d+(?:\.\d+)?[x×]\d+(?:\.\d+)?(?:[x×]\d+)?$/i.test(text)) return true;
+  if (/^\d{1,3}(?:-\d{1,3})?V(?:AC|DC)?[/-]\d{2,4}(?:HZ|W|A|V)?$/i.test(text) || /^\d{2}\/?\d{0,2}HZ$/i.test(text)) return true;
   if (/^\d{1,4}[wv]$/i.test(text) || /^\d{1,3}(?:\.\d+)?[aqlfck]$/i.test(text)) return true;
   return withUnit.test(text) || /^\d{1,3}\.\d{1,2}$/.test(text);
 }

@@ -42,7 +42,7 @@ export function operatorAt(tokens: readonly Token[], at: number): { operator: Op
     return { operator: "contains", next: skip(tokens, at + 1, /^(?:the|letters?|digits?|numbers?|characters?)$/) };
   if (/^(?:between|ranging|ranges?)$/.test(word))
     return { operator: "between", next: skip(tokens, at + 1, /^(?:from|between|of|is|are|:|the|within|through)$/) };
-  if (word === "within" && /^(?:the|a)$/.test(next) && lowerAt(tokens, at + 2).startsWith("range"))
+  if (/^(?:within|in)$/.test(word) && /^(?:the|a)$/.test(next) && lowerAt(tokens, at + 2).startsWith("range"))
     return { operator: "between", next: skip(tokens, at + 3, /^(?:of|from|between|:)$/) };
   if ((word === "up" && next === "to") || (word === "through" && next === "and"))
     return { operator: "upTo", next: skip(tokens, at + 2, /^(?:and|including|to)$/) };

@@ -28,10 +28,16 @@ interface Block {
   readonly to: number;
 }
 
+/** What stands at a place: one value, both ends alike, or a range of numbers. */
+interface Part {
+  readonly low: string;
+  readonly high: string;
+}
+
 /** A block at its place: the first character, 1-based, or from the end. */
 interface Placed {
   readonly from: number | null;
-  readonly parts: readonly string[];
+  readonly parts: readonly Part[];
   readonly width: number;
 }
 
@@ -145,7 +151,7 @@ function windowsOf(group: readonly Block[], length: number | null): CodeWindow[]
       ...only.values.ranges.map((range) => ({ ...range, as: "beginning" })),
     ];
   const placed = placedBlocks(group, length);
-  return placed ? patternsOf(placed, length).map((pattern) => ({ pattern })) : [];
+  return placed ? waysToFill(placed, length).map(({ low, high }) => (low === high ? { pattern: low } : { from: low, to: high })) : [];
 }
 
 /** "starting at 38-1 and ending at 21-2": whole codes of one shape are the ends of a range. */
@@ -162,15 +168,26 @@ function placedBlocks(group: readonly Block[], length: number | null): Placed[] 
   const placed: Placed[] = [];
   let after = 1;
   for (const { place, values } of group) {
-    const parts = [...values.values, ...values.ranges.flatMap(({ from, to }) => numberPatterns(from, to) ?? [])];
-    const width = parts[0]?.length ?? 0;
-    if (width === 0 || parts.some((part) => part.length !== width && place.from !== 1 && place.at !== "end")) return null;
+    const parts = [...values.values.map(single), ...values.ranges.map(({ from, to }) => ({ low: from, high: to }))];
+    const width = parts[0]?.low.length ?? 0;
+    if (width === 0 || parts.some(({ low }) => low.length !== width && place.from !== 1 && place.at !== "end")) return null;
     const from = firstCharacter(place, width, after, length);
     if (from === undefined) return null;
     placed.push({ from, parts, width });
     if (from !== null) after = from + width;
   }
-  return placed.sort((one, other) => (one.from ?? Number.POSITIVE_INFINITY) - (other.from ?? Number.POSITIVE_INFINITY));
+  placed.sort((one, other) => (one.from ?? Number.POSITIVE_INFINITY) - (other.from ?? Number.POSITIVE_INFINITY));
+  // Only at a known last place do the two ends of a range compare as the whole code does; elsewhere each number is written out.
+  const staysRange = (block: Placed, at: number) => at === placed.length - 1 && (block.from !== null || placed.length === 1);
+  return placed.map((block, at) => (staysRange(block, at) ? block : { ...block, parts: block.parts.flatMap(writtenOut) }));
+}
+
+function single(value: string): Part {
+  return { low: value, high: value };
+}
+
+function writtenOut({ low, high }: Part): Part[] {
+  return low === high ? [{ low, high }] : (numberPatterns(low, high) ?? []).map(single);
 }
 
 /** Null for the end of a code of unknown length; undefined where the place cannot be told. */
@@ -182,16 +199,15 @@ function firstCharacter(place: Place, width: number, after: number, length: numb
 }
 
 /** Each way to fill the places, `?` between them, `*` where the code may go on. */
-function patternsOf(placed: readonly Placed[], length: number | null): string[] {
-  let patterns = [""];
+function waysToFill(placed: readonly Placed[], length: number | null): Part[] {
+  let ways: Part[] = [{ low: "", high: "" }];
   for (const { from, parts } of placed) {
-    if (patterns.length * parts.length > mostPatterns) return [];
-    patterns = patterns.flatMap((head) => {
-      if (from === null) return parts.map((part) => `${head}*${part}`);
-      const gap = from - 1 - head.length;
-      return gap < 0 ? [] : parts.map((part) => head + "?".repeat(gap) + part);
+    if (ways.length * parts.length > mostPatterns) return [];
+    ways = ways.flatMap((head) => {
+      const gap = from === null ? "*" : from - 1 < head.low.length ? null : "?".repeat(from - 1 - head.low.length);
+      return gap === null ? [] : parts.map((part) => ({ low: head.low + gap + part.low, high: head.high + gap + part.high }));
     });
   }
   const endsOpen = placed.every(({ from }) => from !== null);
-  return patterns.map((pattern) => (endsOpen && pattern.length !== length ? `${pattern}*` : pattern));
+  return ways.map(({ low, high }) => (endsOpen && low.length !== length ? { low: `${low}*`, high: `${high}*` } : { low, high }));
 }

@@ -19,7 +19,8 @@ interface RangeReading {
 
 /** Whether the value at `at` is the first end of a range: `A through B`, `A to B`, `A – B`, `between A and B`, or both glued by a hyphen. */
 export function rangeEndAt({ tokens, at, slot, between }: RangeReading): RangeEnd | null {
-  const first = tokens[at] as Token;
+  const first = tokens[at];
+  if (!first) return null;
   const glued = slot === "model" ? gluedModels(first.text) : gluedRange(first.text);
   if (glued) return { ...glued, end: first.end, next: at + 1 };
   let word = at + 1;

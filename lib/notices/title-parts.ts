@@ -25,8 +25,13 @@ function partsOf(clean: string): TitleParts {
   if (announced) return { firms: firms(announced[1] ?? ""), product: productWords((announced[2] ?? "").replace(/\s+Recall$/i, "")) };
   const deed = /^CPSC,?\s+(?:and\s+)?(.+?)\s+(?:Settle|Agree|Warn|Offer|Renew|Urge|Provide|Remind|Reach)s?\b/i.exec(clean)?.[1];
   if (deed !== undefined && !/\b(?:Recall|Announce|Recalls)\b/i.test(deed)) return { firms: firms(deed), product: "" };
-  const agreement = agreed(clean.replace(/^CPSC,? and (?=[A-Z])/i, ""));
-  return agreement ?? recalled(clean.replace(/^CPSC,? and (?=[A-Z])/i, ""));
+  const agreement = agreed(withoutAgency(clean));
+  return agreement ?? recalled(withoutAgency(clean));
+}
+
+/** `CPSC, Larkfield Recall Kettles`, `CPSC and Larkfield ...`: without the agency. */
+function withoutAgency(clean: string): string {
+  return clean.replace(/^CPSC(?:,? and|,) (?=[A-Z])/i, "");
 }
 
 /** `Larkfield Corp. and CPSC Reach Agreement to Replace Parts on Some Kettles`, `CPSC Issues Correction of Kettle Numbers`. */

@@ -166,7 +166,7 @@ export function mendTokens(tokens: readonly Token[], clean: string): Token[] {
       const text = `${one.text}-${rest.text}`;
       mended.push({ ...one, text, lower: text.toLowerCase(), end: rest.end, kind: "code" });
       at += 2;
-    } else if (mark && isSplitCode(clean, one, mark, rest)) {
+    } else if (mark && (isSplitCode(clean, one, mark, rest) || isLetterAndNumber(clean, tokens, at))) {
       const text = `${one.text} ${mark.text}`;
       mended.push({ ...one, text, lower: text.toLowerCase(), end: mark.end, kind: "code" });
       at += 1;
@@ -185,9 +185,19 @@ function isTornNumber(one: Token, mark: Token | undefined, rest: Token | undefin
   return mark.start === one.end && rest.start === mark.end + 1 && one.text.length !== rest.text.length;
 }
 
+/** `model T 9820`: one capital and a long number, right after what announces a model or its number. */
+function isLetterAndNumber(clean: string, tokens: readonly Token[], at: number): boolean {
+  const [before, letter, digits] = [tokens[at - 1], tokens[at], tokens[at + 1]];
+  if (!letter || digits?.kind !== "number" || !/^[A-HJ-Z]$/.test(letter.text) || !/^\d{3,5}$/.test(digits.text)) return false;
+  const isAnnounced = /^(?:models?|numbers?|nos?\.?)$/.test(before?.lower ?? "");
+  return isAnnounced && digits.start === letter.end + 1 && clean[letter.end] === " " && !isYear(digits.text);
+}
+
 /** `FE 350`, `TE 150i`: two to four capitals that mean nothing else, one blank, two to four digits that are no size or year. */
 function isSplitCode(clean: string, letters: Token, digits: Token, next: Token | undefined): boolean {
   if (letters.kind !== "capitals" || !/^[A-Z]{2,4}$/.test(letters.text) || plainCapitals.has(letters.text)) return false;
+  // `LARKFIELD 40V`: a voltage or power beside a name.
+  if (digits.kind === "measure" && /[VW]$/.test(digits.text)) return false;
   if (digits.start !== letters.end + 1 || clean[letters.end] !== " " || !/^\d{2,4}[A-Za-z]?$/.test(digits.text) || isYear(digits.text))
     return false;
   return !(

@@ -109,14 +109,19 @@ interface CodeSearch {
 
 export function findPrintedCodes(passage: Passage, tokens: readonly Token[], title: string, draft: Draft): void {
   tokens.forEach((token, at) => {
-    const quoted = tokens[at - 1]?.kind === "quote" || tokens[at + 1]?.kind === "quote";
-    if (!quoted || token.kind !== "code" || isShopCode(token.text) || token.text.length < 4) return;
+    if (!isAtQuote(tokens, at) || token.kind !== "code" || isShopCode(token.text) || token.text.length < 4) return;
     if (nameKey(title).includes(nameKey(token.text))) return;
     if (/^(?:id|battery|batteries|prototype)$/.test(tokens[at - 2]?.lower ?? "")) return;
     const around = passage.clean.slice(Math.max(0, token.start - 120), token.end + 160);
     if (isCoordinated(tokens, at)) takeQuotedNeighbour(passage, tokens, at, draft);
     if ((printing.test(around) && isStrongCode(token)) || isCoordinated(tokens, at)) take(passage, tokens, at, draft);
   });
+}
+
+/** At the beginning or end of a quotation, or of one of the lines that dots part in it. */
+function isAtQuote(tokens: readonly Token[], at: number): boolean {
+  const edges = [tokens[at - 1], tokens[at + 1], tokens[at + 1]?.kind === "stop" ? tokens[at + 2] : undefined];
+  return edges.some((edge) => edge?.kind === "quote" || edge?.text === "…");
 }
 
 /** `"Plain" and "Plain-60" kettles`: quoted names side by side, of which one has a number, are models. */

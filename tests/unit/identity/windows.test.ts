@@ -47,6 +47,14 @@ describe("a serial number and a window", () => {
     ["QC90000", { from: "QC3753", to: "QC77735" }, "outside"],
     ["HA15000", { from: "QC3753", to: "QC77735" }, "outside"],
     ["QS8000", { from: "QS73202", to: "QS8442" }, "unknown"],
+    ["62034", { from: "*000", to: "*074" }, "inside"],
+    ["620Z4", { from: "*000", to: "*074" }, "inside"],
+    ["62134", { from: "*000", to: "*074" }, "outside"],
+    ["34", { from: "*000", to: "*074" }, "unknown"],
+    ["KD034", { from: "??000", to: "??074" }, "inside"],
+    ["KD134", { from: "??000", to: "??074" }, "outside"],
+    ["K5034Q", { from: "@?000*", to: "@?074*" }, "inside"],
+    ["45034Q", { from: "@?000*", to: "@?074*" }, "unknown"],
   ] as const)("%s in %j: %s", (code, window, place) => {
     expect(serial(code, window)).toBe(place);
   });
