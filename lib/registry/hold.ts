@@ -2,7 +2,7 @@ import { type Actor, recordName } from "@/lib/access/actor";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import type { Db, Store } from "@/lib/store/client";
-import { endHold, findHold, type Hold, holdsOnAppliance, insertHold } from "@/lib/store/hold-queries";
+import { endHold, findHold, type Hold, holdsOnAppliance, insertHold, sameHold } from "@/lib/store/hold-queries";
 import { newId } from "@/lib/store/ids";
 import { findSite } from "@/lib/store/place-queries";
 import { appendRecord } from "@/lib/store/record";
@@ -24,7 +24,7 @@ async function siteOf(tx: Db, organisationId: string, { kind, id }: Pick<HoldDra
 
 /**
  * Places a hold: from now on nothing about the thing is changed, taken away or thinned out until it is released; what is found out
- * meanwhile is still added. Permission: `place holds`. Throws `Trouble` without a reason or a thing.
+ * meanwhile is still added. A hold that the same person placed for the same reason already is that hold. Permission: `place holds`. Throws `Trouble` without a reason or a thing.
  */
 export async function placeHold(db: Store, actor: Actor, draft: HoldDraft): Promise<{ id: string }> {
   requirePermission(actor, "place holds");
@@ -32,7 +32,11 @@ export async function placeHold(db: Store, actor: Actor, draft: HoldDraft): Prom
   if (siteId === null) throw new Trouble("not_found", "There is no such thing here to hold.");
   requirePermission(actor, "place holds", siteId);
   if (draft.why.trim() === "") throw new Trouble("not_valid", "Say who asked for it, and why.", { why: "Say who asked for it, and why." });
-  return db.$transaction((tx) => writeHold(tx, actor, draft));
+  return db.$transaction(async (tx) => {
+    const { organisationId, userId: byUserId } = actor;
+    const same = await sameHold(tx, { organisationId, subjectKind: draft.kind, subjectId: draft.id, why: draft.why.trim(), byUserId });
+    return same ? { id: same.id } : writeHold(tx, actor, draft);
+  });
 }
 
 /** Writes a hold and its record entry, for use cases that decided it. */

@@ -28,6 +28,19 @@ export function holdsOnAppliance(db: Db, at: { organisationId: string; appliance
   });
 }
 
+/** Every hold that was ever placed on a site itself, the latest first. */
+export function holdsOnSite(db: Db, organisationId: string, siteId: string): Promise<Hold[]> {
+  return db.hold.findMany({ where: { organisationId, subjectKind: "site", subjectId: siteId }, orderBy: [{ at: "desc" }, { id: "asc" }] });
+}
+
+/** The live hold that says the same, where there is one: a form that is sent twice places one hold. */
+export function sameHold(
+  tx: Db,
+  hold: Pick<Hold, "organisationId" | "subjectKind" | "subjectId" | "why" | "byUserId">,
+): Promise<Hold | null> {
+  return tx.hold.findFirst({ where: { ...hold, releasedAt: null } });
+}
+
 /** Ids of the appliances and sites on which there is a live hold, for work on many at once. */
 export async function heldThings(db: Db, organisationId: string): Promise<{ appliances: Set<string>; sites: Set<string> }> {
   const holds = await liveHolds(db, organisationId);

@@ -14,6 +14,7 @@ import { watchFinding } from "@/lib/registry/finding-watch";
 import { placeHold, releaseHold } from "@/lib/registry/hold";
 import { reportIncident } from "@/lib/registry/incident";
 import { openFindingByHand } from "@/lib/registry/open-finding";
+import { viewSiteHolds } from "@/lib/registry/site-holds";
 import { takeStep } from "@/lib/registry/take-step";
 import type { Store } from "@/lib/store/client";
 import { setSiteDueDays } from "@/lib/store/due-days-queries";
@@ -213,12 +214,29 @@ eachDatabase("an incident", (open) => {
     await close();
   });
 
+  it("a hold that is sent twice is placed once", async () => {
+    const { db, close } = await open();
+    const { actor, site } = await house(db);
+    const wish = { kind: "site", id: site.id, now } as const;
+    const { id } = await placeHold(db, actor, { ...wish, why: "Court order 3" });
+    expect(await placeHold(db, actor, { ...wish, why: "Court order 3 " })).toEqual({ id });
+    expect((await placeHold(db, actor, { ...wish, why: "The insurer's letter" })).id).not.toBe(id);
+    expect(await db.recordEntry.count({ where: { what: "hold placed" } })).toBe(2);
+    await close();
+  });
+
   it("a hold on a site holds its appliances, and nobody of another organisation can place one", async () => {
     const { db, close } = await open();
     const { actor, applianceId, site } = await house(db);
     await placeHold(db, actor, { kind: "site", id: site.id, why: "Court order 3", now });
     await expect(changeState(db, actor, { id: applianceId, state: "retired", reason: "gone", now })).rejects.toThrow(/The whole site/);
     await changeState(db, actor, { id: applianceId, state: "out_of_use", reason: "safer", now });
+    const inspector = await makeActor(db, actor.organisationId, "inspector");
+    const live = await viewSiteHolds(db, inspector, site.id);
+    expect(live).toMatchObject({ appliances: 1, live: [{ why: "Court order 3" }], released: [] });
+    await expect(releaseHold(db, inspector, { id: live.live[0]!.id, why: "done", now })).rejects.toThrow(Refused);
+    await releaseHold(db, actor, { id: live.live[0]!.id, why: "Order lifted", now: later(1) });
+    expect(await viewSiteHolds(db, inspector, site.id)).toMatchObject({ live: [], released: [{ releasedWhy: "Order lifted" }] });
     const stranger = await makeActor(db, (await makeOrganisation(db)).id);
     await expect(placeHold(db, stranger, { kind: "site", id: site.id, why: "x", now })).rejects.toThrow(/no such thing/);
     await close();

@@ -2,10 +2,12 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { keptFileLines } from "@/app/_server/kept-files";
 import { forPage, requirePage } from "@/app/_server/page";
+import { Acts, ButtonLink } from "@/app/_ui/button";
 import { KeepFileForm, KeptFiles } from "@/app/_ui/kept-files";
 import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection } from "@/app/_ui/side-section";
 import { TagChip } from "@/app/_ui/tag-chip";
+import { HoldSection } from "@/app/(house)/_holds/hold-section";
 import { DrawChart, RangeLinks } from "@/app/(house)/readings/draw-chart";
 import { mayDo } from "@/lib/access/permissions";
 import { stateWords } from "@/lib/registry/appliance-state";
@@ -19,7 +21,6 @@ import { CandidateSection, FindingSection } from "./cases";
 import { Danger } from "./danger";
 import { Facts } from "./facts";
 import { HeroPlate } from "./hero-plate";
-import { HoldSection } from "./hold-section";
 import { Lanes } from "./lanes";
 import { RecordSection } from "./record-section";
 import { StateForms } from "./state-forms";
@@ -69,10 +70,17 @@ export default async function AppliancePage({ params, searchParams }: Props) {
         {mayEdit && <KeepFileForm kind="appliance" subject={id} back={`/appliances/${id}#files`} />}
       </PlainSection>
       <HoldSection
+        kind="appliance"
         id={id}
         holds={await holdsOnAppliance(db, { organisationId: actor.organisationId, applianceId: id, siteId: view.appliance.siteId })}
         mayHold={mayDo(actor, "place holds", view.appliance.siteId)}
-      />
+      >
+        <Acts>
+          <ButtonLink href={`/appliances/${id}/incident`} look="plain">
+            Report an incident
+          </ButtonLink>
+        </Acts>
+      </HoldSection>
       <RecordSection view={view} maySeeAll={mayDo(actor, "see record") && actor.siteIds === "all"} />
     </>
   );

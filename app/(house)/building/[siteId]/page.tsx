@@ -52,10 +52,18 @@ export default async function SitePage({ params, searchParams }: Props) {
       <p className={styles.after}>
         <Link href={`/readings/energy?site=${siteId}`}>Energy</Link>,{" "}
         <Link href={`/readings/reconnection?site=${siteId}`}>reconnection plan</Link>,{" "}
-        <Link href={`/readings/policy?site=${siteId}`}>policy of this site</Link>
+        <Link href={`/readings/policy?site=${siteId}`}>policy of this site</Link>,{" "}
+        <Link href={`/building/${siteId}/then`}>as it was known on a day</Link>,{" "}
+        <Link href={`/recalls/proof?site=${siteId}`}>what was checked for recalls</Link>,{" "}
+        <Link href={`/building/${siteId}/hold`}>hold</Link>
         {mayDo(actor, "edit occupants", siteId) && (
           <>
             , <Link href={`/building/${siteId}/tenancies`}>occupants</Link>
+          </>
+        )}
+        {mayDo(actor, "make site packs", siteId) && (
+          <>
+            , <Link href={`/building/${siteId}/pack`}>site pack</Link>
           </>
         )}
       </p>
