@@ -88,11 +88,13 @@ export interface EnergyView {
 const dayMs = 86_400_000;
 const mostDays = 400;
 
-/** The start of a day of a zone's calendar, ms; null for what is no day. */
+/** The start of a day of a zone's calendar, ms; null for what is no day. Where the clock is put forward at midnight it begins at one. */
 export function dayStart(zone: string, day: string | undefined): number | null {
   if (day === undefined || !/^\d{4}-\d{2}-\d{2}$/.test(day)) return null;
   const wall = Date.parse(`${day}T00:00:00Z`);
-  return Number.isNaN(wall) ? null : (instantsOf(zone, wall)[0] ?? wall);
+  // The engine takes 31 February for 3 March.
+  if (Number.isNaN(wall) || new Date(wall).toISOString().slice(0, 10) !== day) return null;
+  return instantsOf(zone, wall)[0] ?? instantsOf(zone, wall + hourMs)[0] ?? wall;
 }
 
 function periodOf(zone: string, asked: Pick<EnergyQuery, "from" | "to">, extent: { fromMs: number; toMs: number }): EnergyPeriod {

@@ -9,7 +9,10 @@ import { decide } from "@/lib/registry/decision";
 import { undecidedCandidates } from "@/lib/registry/decision-list";
 import { findingQuery, listFindings } from "@/lib/registry/finding-list";
 import { loadLabels } from "@/lib/registry/labels-import";
+import { thenQuery, viewSiteThen } from "@/lib/registry/site-then";
+import { thenRows, thenStamp, thenTableNames, thenTables } from "@/lib/registry/site-then-rows";
 import { takeStep } from "@/lib/registry/take-step";
+import { headText } from "@/lib/store/record-head";
 import { makeActor, makeOrganisation, makeSite } from "@/seed/builders";
 import { asFile, type ListRow, plainList, unreadFacts } from "@/seed/recall-builders";
 import { eachDatabase, type FreshDatabase } from "../support/database";
@@ -167,9 +170,47 @@ eachDatabase("The state of a site as it was known", (open) => {
     expect((await at(now, otherSite)).appliances.map((row) => row.id)).toContain(id);
   });
 
+  test("the page of a day picks out what is asked for, and its files carry the instant and the record's end", async () => {
+    const { id } = await story();
+    const { id: second } = await addAppliance(fresh.db, manager, { fields: fields({ model: "QQ-1", receptacle: "2" }), now: day(1) });
+    const view = async (given: object, now = day(20)) => {
+      const page = await viewSiteThen(fresh.db, manager, { siteId: place.siteId, query: thenQuery.parse(given), now });
+      return { ...page, known: page.known! };
+    };
+    const fourth = await view({ day: "2026-03-04" });
+    expect(fourth).toMatchObject({ problem: null, today: "2026-03-20", known: { uncertain: 0, undated: 0, byState: { in_use: 2 } } });
+    expect(fourth.known.found.map((row) => row.id).sort()).toEqual([id, second].sort());
+    expect(fourth.known.openFindings).toMatchObject([{ signalWord: "DANGER" }]);
+    expect((await view({ day: "2026-03-04", q: "ht-1500 0101" })).known.found.map((row) => row.id)).toEqual([id]);
+    expect((await view({ day: "2026-03-05", state: "out_of_use" })).known.found.map((row) => row.id)).toEqual([id]);
+
+    await fresh.db.appliance.update({ where: { id: second }, data: { model: "Changed behind the record", updatedAt: day(15) } });
+    const marked = await view({ day: "2026-03-04", told: "no" });
+    expect(marked.known).toMatchObject({ uncertain: 1, found: [{ id: second, isCertain: false }] });
+
+    const stamp = [fourth.known.then.at.toISOString(), headText(fourth.known.then.head!)];
+    for (const name of thenTableNames) {
+      const rows = thenRows(name, fourth.known);
+      expect(rows.length, name).toBe({ appliances: 2, findings: 1, recalls: 0, decisions: 1 }[name]);
+      for (const row of rows) {
+        expect(row.length, name).toBe(thenTables[name].columns.length + thenStamp.length);
+        expect(row.slice(-2)).toEqual(stamp);
+      }
+    }
+    expect(thenRows("decisions", fourth.known)[0]?.slice(1, 8)).toEqual([
+      ...[listed.source, listed.number, listed.title, "affected", "Listed model.", "Robin inspector", day(4).toISOString()],
+    ]);
+    expect(await view({ day: "2026-02-31" })).toMatchObject({ problem: expect.stringContaining("no day") as string, known: null });
+    expect(await view({ day: "2026-03-21" })).toMatchObject({ problem: expect.stringContaining("still to come") as string });
+    expect((await view({})).known.then.at).toEqual(day(20));
+  });
+
   test("a day that is none, or still to come, is refused with a sentence; a site of others is not shown", async () => {
     expect(() => endOfDay("America/Chicago", "2026-02-31x", day(9))).toThrow(Trouble);
     expect(() => endOfDay("America/Chicago", "2026-04-01", day(9))).toThrow("still to come");
+    expect(() => endOfDay("America/Chicago", "2026-02-30", day(9))).toThrow("no day");
+    // Santiago puts its clock forward at midnight: 6 September 2026 begins at one and has 23 hours.
+    expect(endOfDay("America/Santiago", "2026-09-06", new Date("2026-10-01")).toISOString()).toBe("2026-09-07T02:59:59.999Z");
     expect(endOfDay("America/Chicago", "2026-03-02", day(9)).toISOString()).toBe("2026-03-03T05:59:59.999Z");
     const stranger = await makeActor(fresh.db, manager.organisationId, "manager", [otherSite]);
     await expect(siteAsOf(fresh.db, stranger, { siteId: place.siteId, at: day(9) })).rejects.toThrow("site");

@@ -1,5 +1,6 @@
 import type { Metadata } from "next";
 import Form from "next/form";
+import Link from "next/link";
 import { z } from "zod";
 import { forPage, requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
@@ -11,6 +12,7 @@ import { FormWord, TextField } from "@/app/_ui/field";
 import { PageHead } from "@/app/_ui/page-head";
 import { Pager } from "@/app/_ui/pager";
 import { checkRecord, findRecord, type RecordPage, recordPageSize } from "@/lib/access/read-record";
+import { mySites } from "@/lib/registry/finding-list";
 import { headText, parseHead } from "@/lib/store/record-head";
 import type { RecordVerdict } from "@/lib/store/verify-record";
 import styles from "./record.module.css";
@@ -67,8 +69,24 @@ export default async function RecordPageView({ searchParams }: { searchParams: P
         </Acts>
         {verdict && <Verdict verdict={verdict} wasGiven={head !== null} />}
       </Form>
+      <SitesThen sites={await mySites(db, actor)} />
       <Entries record={record} address={address} />
     </>
+  );
+}
+
+function SitesThen({ sites }: { sites: readonly { readonly id: string; readonly name: string }[] }) {
+  if (sites.length === 0) return null;
+  return (
+    <p>
+      A site as it was known on a day:{" "}
+      {sites.map(({ id, name }, at) => (
+        <span key={id}>
+          {at > 0 && ", "}
+          <Link href={`/building/${id}/then`}>{name}</Link>
+        </span>
+      ))}
+    </p>
   );
 }
 
