@@ -5,6 +5,12 @@ export default {
   outputFileTracingRoot: import.meta.dirname,
   turbopack: { root: import.meta.dirname },
   poweredByHeader: false,
+  // Documents are drawn with these fonts, which no import names.
+  outputFileTracingIncludes: {
+    "/**": [
+      "./node_modules/@fontsource/{barlow-condensed,m-plus-1-code,source-sans-3,source-serif-4}/files/*-{latin,latin-ext,greek,cyrillic}-*.woff",
+    ],
+  },
   // Types are checked once, by `npm test`, together with the tests' own.
   typescript: { ignoreBuildErrors: true },
   // `forbidden()` answers 403 with a page of its own.

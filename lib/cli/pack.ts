@@ -2,7 +2,7 @@ import { once } from "node:events";
 import { writeFile } from "node:fs/promises";
 import { parseArgs } from "node:util";
 import { commandLineActor } from "@/lib/access/actor";
-import { readSitePack } from "@/lib/documents/site-pack";
+import { packFileName, readSitePack } from "@/lib/documents/site-pack";
 import { sitePackPdf } from "@/lib/documents/site-pack-pdf";
 import { sitePackTables } from "@/lib/documents/site-pack-tables";
 import { siteDay } from "@/lib/registry/as-of";
@@ -56,7 +56,7 @@ export const packCommand: Command = async (args) => {
     const site = await findNamedSite(db, name, organisation);
     const day = asked ?? siteDay(site.timeZone, now);
     const pack = await readSitePack(db, commandLineActor(site.organisationId), { siteId: site.id, day, now });
-    const target = out ?? `site-pack-${site.nameKey.replace(/[^a-z0-9]+/g, "-")}-${day}.pdf`;
+    const target = out ?? packFileName(site.name, day, "pdf");
     if (target.toLowerCase().endsWith(".zip")) return put(target, sitePackTables(pack));
     const pdf = await sitePackPdf(pack, async (done, total) => {
       if (process.stderr.isTTY) process.stderr.write(`\r${done} of ${total} rows`);

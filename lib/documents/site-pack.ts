@@ -2,6 +2,7 @@ import type { Actor } from "@/lib/access/actor";
 import { requirePermission } from "@/lib/access/permissions";
 import { endOfDay, type SiteAsOf, siteAsOf } from "@/lib/registry/as-of";
 import { dayStart } from "@/lib/registry/energy-view";
+import { inspectionPolicyOf } from "@/lib/registry/inspection-policy";
 import { getSite } from "@/lib/registry/place-building";
 import type { Db } from "@/lib/store/client";
 import { headText } from "@/lib/store/record-head";
@@ -54,16 +55,17 @@ export async function readSitePack(db: Db, actor: Actor, wish: PackWish): Promis
   const from = new Date(dayStart(timeZone, wish.day) ?? at);
   const then = await siteAsOf(db, actor, { siteId: site.id, at });
   const { organisationId } = actor;
-  const [loads, checks, peaks, inspections] = await Promise.all([
+  const [loads, checks, peaks, inspections, { firstDays }] = await Promise.all([
     listLoadsBy(db, organisationId, at),
     listChecksBy(db, organisationId, at),
     circuitPeaks(db, { siteId: site.id, from, to: at }),
     inspectionsBy(db, { organisationId, ids: then.appliances.map(({ id }) => id), at }),
+    inspectionPolicyOf(db, site),
   ]);
   const names = new PackNames(then);
   const sections = [
     ...[findingSection(then, names), applianceSection(then, names, "out_of_use"), recallSection(then, names)],
-    ...[inspectionSection(then, names, inspections), circuitSection(then, names, peaks), decisionSection(then, names)],
+    ...[inspectionSection(then, names, { inspections, firstDays }), circuitSection(then, names, peaks), decisionSection(then, names)],
     ...[closedSection(then, names), listSection(then, names, { loads, checks }), peopleSection(then, names)],
     ...[applianceSection(then, names, "in_use"), applianceSection(then, names, "retired"), uncheckableSection(then)],
   ];
@@ -79,4 +81,16 @@ async function headOf(db: Db, organisationId: string, { head }: SiteAsOf, names:
 /** How many rows a pack has. */
 export function rowsOf({ sections }: SitePack): number {
   return sections.reduce((sum, { rows }) => sum + rows.length, 0);
+}
+
+/** A name for a pack's file that every system takes: the site in plain letters, and the day. */
+export function packFileName(site: string, day: string, ending: "pdf" | "zip"): string {
+  const plain = site
+    .replaceAll("ß", "ss")
+    .normalize("NFKD")
+    .replace(/\p{M}/gu, "")
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-")
+    .replace(/^-|-$/g, "");
+  return `site-pack-${plain.slice(0, 60) || "site"}-${day}.${ending}`;
 }

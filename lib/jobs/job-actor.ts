@@ -8,10 +8,7 @@ import type { Job } from "@/lib/store/job-queries";
 export async function actorOf(db: Store, job: Job): Promise<Actor> {
   const home = job.byUserId === null ? null : await findActor(db, job.byUserId);
   if (!home || home.actor.organisationId !== job.organisationId) {
-    throw new Trouble(
-      "not_allowed_now",
-      "Whoever started this run no longer belongs to the organisation: someone else must bring the file in.",
-    );
+    throw new Trouble("not_allowed_now", "Whoever started this no longer belongs to the organisation: someone else must start it again.");
   }
   return home.actor;
 }

@@ -6,6 +6,7 @@ import { listCheckJob } from "./list-check";
 import { listCheckKind, queueDueLists } from "./list-schedule";
 import { putAwayJob, putAwayKind, queuePuttingAway } from "./put-away-job";
 import { sendMail } from "./send-mail";
+import { forgetOldPacks, sitePackJob, sitePackKind } from "./site-pack-job";
 import type { JobWork, Schedule } from "./worker";
 
 /** What a worker of this product can do, by the kind of job. One table, so that the web process and the worker command do the same. */
@@ -15,7 +16,8 @@ export const jobWorks: Readonly<Record<string, JobWork>> = {
   [listCheckKind]: listCheckJob(),
   [heldListKind]: heldListJob,
   [putAwayKind]: putAwayJob,
+  [sitePackKind]: sitePackJob,
 };
 
 /** What makes jobs due by itself. Any number of workers may ask each of them at once. */
-export const schedules: readonly Schedule[] = [queuePuttingAway, queueDueLists, escalateOverdue];
+export const schedules: readonly Schedule[] = [queuePuttingAway, queueDueLists, escalateOverdue, forgetOldPacks];

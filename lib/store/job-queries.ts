@@ -14,7 +14,12 @@ export interface NewJob {
 
 /** Queues a job; one that was there under the same id and has ended is queued again. */
 export async function queueJob(db: Db, { id, at, ...rest }: NewJob): Promise<void> {
-  const waiting = {
+  const waiting = waitingSince(at);
+  await db.job.upsert({ where: { id }, create: { id, ...rest, ...waiting, createdAt: at }, update: { ...rest, ...waiting } });
+}
+
+function waitingSince(at: Date) {
+  return {
     state: "waiting" as const,
     runAfter: at,
     done: 0,
@@ -26,7 +31,16 @@ export async function queueJob(db: Db, { id, at, ...rest }: NewJob): Promise<voi
     leaseUntil: null,
     finishedAt: null,
   };
-  await db.job.upsert({ where: { id }, create: { id, ...rest, ...waiting, createdAt: at }, update: { ...rest, ...waiting } });
+}
+
+/** Queues a job unless one of the same id waits or runs: of several who ask at once, one queues it, and the others get that one. */
+export async function queueJobOnce(db: Db, { id, at, ...rest }: NewJob): Promise<void> {
+  const waiting = waitingSince(at);
+  const again = { where: { id, state: { in: ["done", "failed", "cancelled"] satisfies JobState[] } }, data: { ...rest, ...waiting } };
+  if ((await db.job.updateMany(again)).count > 0 || (await db.job.findUnique({ where: { id }, select: { id: true } }))) return;
+  await db.job.create({ data: { id, ...rest, ...waiting, createdAt: at } }).catch(async (error: unknown) => {
+    if (!(await db.job.findUnique({ where: { id }, select: { id: true } }))) throw error;
+  });
 }
 
 /** The next job that is due: waiting, or running at a worker whose lease has run out. */
@@ -87,6 +101,14 @@ export async function askCancel(db: Db, organisationId: string, id: string, at: 
 
 export function findJob(db: Db, organisationId: string, id: string): Promise<Job | null> {
   return db.job.findFirst({ where: { id, organisationId } });
+}
+
+/** Jobs of a kind whose ids begin alike, the latest queued first. */
+export function findJobsLike(
+  db: Db,
+  { organisationId, kind, start }: { organisationId: string; kind: string; start: string },
+): Promise<Job[]> {
+  return db.job.findMany({ where: { organisationId, kind, id: { startsWith: start } }, orderBy: [{ runAfter: "desc" }, { id: "asc" }] });
 }
 
 export async function isCancelAsked(db: Db, id: string): Promise<boolean> {
