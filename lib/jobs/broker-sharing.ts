@@ -87,10 +87,10 @@ export class BrokerSharing {
     await this.watchSites();
   }
 
-  /** How many partitions each of the living workers has at most. */
+  /** How many partitions each of the living workers has at most; one that was killed on this machine counts no longer. */
   private async shareOfEach(): Promise<number> {
     const now = this.options.clock();
-    const workers = (await findLeases(this.db, `${prefix}worker `)).filter(({ until }) => until >= now);
+    const workers = (await findLeases(this.db, `${prefix}worker `)).filter(({ owner, until }) => until >= now && !isGoneOwner(owner));
     return Math.ceil(partitions / Math.max(1, workers.length));
   }
 

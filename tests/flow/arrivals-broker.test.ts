@@ -1,5 +1,3 @@
-import { createServer, type Server } from "node:net";
-import { Aedes } from "aedes";
 import mqtt, { type MqttClient } from "mqtt";
 import { afterEach, beforeEach, expect, test, vi } from "vitest";
 import { BrokerSharing } from "@/lib/jobs/broker-sharing";
@@ -7,28 +5,11 @@ import { partitionOf, partitions, readTopic, requireTopic, siteTopic } from "@/l
 import { findKeptParts, openKeptPart } from "@/lib/store/kept-log-queries";
 import { makeOrganisation, makeSite } from "@/seed/builders";
 import { makeArrivals } from "../support/arrivals";
+import { startBroker } from "../support/broker";
 import { eachDatabase, type FreshDatabase } from "../support/database";
 
 const startMs = Date.parse("2026-03-09T12:00:00Z");
 const soon = { timeout: 20_000, interval: 20 };
-
-/** A broker of this process, that counts the acknowledgements it gets. */
-async function startBroker() {
-  const broker = await Aedes.createBroker();
-  let acknowledged = 0;
-  broker.on("ack", () => {
-    acknowledged += 1;
-  });
-  const server: Server = createServer(broker.handle);
-  const port = await new Promise<number>((resolve) => {
-    server.listen(0, "127.0.0.1", () => resolve((server.address() as { port: number }).port));
-  });
-  const close = async () => {
-    await new Promise<void>((resolve) => broker.close(resolve));
-    await new Promise<void>((resolve) => server.close(() => resolve()));
-  };
-  return { url: `mqtt://127.0.0.1:${port}`, acknowledged: () => acknowledged, close };
-}
 
 eachDatabase("Readings from a broker", (open) => {
   let fresh: FreshDatabase;

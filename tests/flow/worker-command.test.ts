@@ -1,4 +1,3 @@
-import { type ChildProcess, spawn } from "node:child_process";
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -8,29 +7,7 @@ import { makeActor, makeOrganisation } from "@/seed/builders";
 import { plainList } from "@/seed/recall-builders";
 import { eachDatabase } from "../support/database";
 import { listServer, tagged } from "../support/list-server";
-
-const root = join(import.meta.dirname, "../..");
-
-interface Running {
-  readonly child: ChildProcess;
-  /** What it has written to standard error. */
-  readonly said: () => string;
-  readonly runs: Promise<void>;
-  readonly ended: Promise<number | null>;
-}
-
-function startWorker(env: Record<string, string>, args: readonly string[] = []): Running {
-  const command = ["--import", "tsx", join(root, "lib/cli/main.ts"), "worker", ...args];
-  const child = spawn(process.execPath, command, { cwd: root, env: { ...process.env, ...env }, stdio: ["ignore", "ignore", "pipe"] });
-  let errors = "";
-  const runs = new Promise<void>((resolve) => {
-    child.stderr?.on("data", (piece: Buffer) => {
-      errors += piece.toString();
-      if (errors.includes("The worker runs: jobs and schedules")) resolve();
-    });
-  });
-  return { child, said: () => errors, runs, ended: new Promise((resolve) => child.on("close", resolve)) };
-}
+import { startWorker } from "../support/worker-process";
 
 eachDatabase("the worker command", (open) => {
   it("looks at a due list once, however many workers run, and ends cleanly when it is told to", async () => {
