@@ -9,6 +9,7 @@ import { modelKey } from "@/lib/identity/model-number";
 import { readPlateIdentity } from "@/lib/identity/plate-identity";
 import { tagKey } from "@/lib/identity/tag-code";
 import { foldedModelOf } from "@/lib/matching/appliance-reading";
+import { labelFactNames } from "@/lib/store/appliance-selects";
 import { remember } from "./remember";
 import { foldCode, foldText } from "./search-text";
 
@@ -34,26 +35,6 @@ export interface LabelFacts {
   readonly owner: string | null;
   readonly notes: string | null;
 }
-
-export const labelFactNames = [
-  "category",
-  "brand",
-  "model",
-  "serial",
-  "made",
-  "dateCode",
-  "ratedVolts",
-  "ratedHertz",
-  "ratedWatts",
-  "ratedAmps",
-  "labelText",
-  "protectionClass",
-  "maxLampWatts",
-  "mark",
-  "upc",
-  "owner",
-  "notes",
-] as const satisfies readonly (keyof LabelFacts)[];
 
 /** The columns of the Appliance row that follow from its facts; model, serial and date code come from the plate's text where their own are empty. */
 export interface ApplianceColumns {

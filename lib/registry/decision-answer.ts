@@ -7,11 +7,12 @@ import type { Ask, Grade } from "@/lib/matching/candidate";
 import { checkAppliances } from "@/lib/matching/cross-check.run";
 import { loweredPairs } from "@/lib/matching/lowered-pairs";
 import type { RecallIndex } from "@/lib/matching/recall-index";
+import { labelFactNames } from "@/lib/store/appliance-selects";
 import { findCandidate, type ListedCandidate } from "@/lib/store/candidate-list-queries";
 import type { Db, Store } from "@/lib/store/client";
 import { insertLabelAnswer, setGradeAfter } from "@/lib/store/label-answer-queries";
 import { appendRecord } from "@/lib/store/record";
-import { applianceColumns, type LabelFacts, labelFactNames } from "./appliance-columns";
+import { applianceColumns, type LabelFacts } from "./appliance-columns";
 import { getRecallIndex } from "./recall-list-index";
 import { supplyOfSite } from "./site-policy";
 

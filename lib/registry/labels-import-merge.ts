@@ -1,6 +1,7 @@
 import { readPlateIdentity } from "@/lib/identity/plate-identity";
+import { labelFactNames } from "@/lib/store/appliance-selects";
 import type { KnownAppliance } from "@/lib/store/label-import-queries";
-import { filledFacts, type LabelFacts, labelFactNames, type Supply } from "./appliance-columns";
+import { filledFacts, type LabelFacts, type Supply } from "./appliance-columns";
 import type { ChunkChanges } from "./import-file";
 import type { ReadLabel } from "./labels-import-read";
 import type { Place } from "./placement-history";

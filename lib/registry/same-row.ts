@@ -25,6 +25,7 @@ export function serialRowKey({ siteId, unitId, brand, model, serial }: SerialRow
 
 const placeFields = ["site", "unit", "outlet", "receptacle"] as const;
 type FactField = Exclude<keyof LabelRow, (typeof placeFields)[number] | "tag">;
+/** Their order is part of every stored hash. */
 const factFields: readonly FactField[] = [
   "category",
   "brand",

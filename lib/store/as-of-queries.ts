@@ -1,3 +1,4 @@
+import { placeColumns, plateColumns } from "./appliance-selects";
 import type { Db } from "./client";
 import type { RecordHead } from "./record-head";
 
@@ -25,26 +26,9 @@ export async function applianceIdsEverAt(db: Db, { organisationId, siteId }: Sit
 const shown = {
   id: true,
   tag: true,
-  siteId: true,
-  unitId: true,
-  outletId: true,
-  receptacle: true,
+  ...placeColumns,
   state: true,
-  category: true,
-  brand: true,
-  model: true,
-  serial: true,
-  made: true,
-  dateCode: true,
-  ratedVolts: true,
-  ratedHertz: true,
-  ratedWatts: true,
-  ratedAmps: true,
-  labelText: true,
-  protectionClass: true,
-  maxLampWatts: true,
-  mark: true,
-  upc: true,
+  ...plateColumns,
   owner: true,
   createdAt: true,
   updatedAt: true,

@@ -1,3 +1,4 @@
+import { placeColumns, plateColumns } from "./appliance-selects";
 import type { Db } from "./client";
 import type { Prisma } from "./generated/sqlite/client";
 
@@ -33,25 +34,9 @@ const orders: Readonly<Record<CandidateSort, (order: "asc" | "desc") => Prisma.C
 const shownAppliance = {
   id: true,
   tag: true,
-  siteId: true,
-  unitId: true,
-  outletId: true,
-  receptacle: true,
+  ...placeColumns,
   state: true,
-  category: true,
-  brand: true,
-  model: true,
-  serial: true,
-  dateCode: true,
-  made: true,
-  upc: true,
-  ratedVolts: true,
-  ratedHertz: true,
-  ratedWatts: true,
-  ratedAmps: true,
-  labelText: true,
-  protectionClass: true,
-  maxLampWatts: true,
+  ...plateColumns,
   brandKey: true,
   modelKey: true,
   seenWatts: true,

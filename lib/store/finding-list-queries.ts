@@ -1,3 +1,4 @@
+import { labelFactColumns, placeColumns } from "./appliance-selects";
 import type { Db } from "./client";
 import type { Finding, FindingState, Prisma } from "./generated/sqlite/client";
 
@@ -119,30 +120,11 @@ export async function findingCounts(db: Db, filter: FindingFilter): Promise<Read
 const applianceShown = {
   id: true,
   tag: true,
+  ...placeColumns,
   state: true,
-  category: true,
-  brand: true,
-  model: true,
-  serial: true,
-  dateCode: true,
-  made: true,
-  upc: true,
-  owner: true,
-  notes: true,
-  mark: true,
-  ratedVolts: true,
-  ratedHertz: true,
-  ratedWatts: true,
-  ratedAmps: true,
-  labelText: true,
-  protectionClass: true,
-  maxLampWatts: true,
+  ...labelFactColumns,
   seenWatts: true,
   allowedWatts: true,
-  siteId: true,
-  unitId: true,
-  outletId: true,
-  receptacle: true,
 } as const;
 
 /** The rows that findings name by id. */

@@ -1,32 +1,15 @@
+import { type LabelFactName, labelFactColumns, labelFactNames, type PlaceName, placeColumns, placeNames } from "./appliance-selects";
 import { type BulkColumn, type BulkValue, bulkInsert, bulkUpdate } from "./bulk";
 import type { Db } from "./client";
+import type { Appliance } from "./rows";
 import { inTextList, textParameter } from "./text-list";
 
 const knownColumns = {
   id: true,
   tag: true,
   tagKey: true,
-  siteId: true,
-  unitId: true,
-  outletId: true,
-  receptacle: true,
-  category: true,
-  brand: true,
-  model: true,
-  serial: true,
-  made: true,
-  dateCode: true,
-  ratedVolts: true,
-  ratedHertz: true,
-  ratedWatts: true,
-  ratedAmps: true,
-  labelText: true,
-  protectionClass: true,
-  maxLampWatts: true,
-  mark: true,
-  upc: true,
-  owner: true,
-  notes: true,
+  ...placeColumns,
+  ...labelFactColumns,
   sameRowKey: true,
   sameRowOrdinal: true,
   rowHash: true,
@@ -77,32 +60,11 @@ export async function findVoidTagCodes(db: Db, organisationId: string, tagKeys: 
 }
 
 /** An appliance as the import writes it. */
-export interface ApplianceDraft {
+export interface ApplianceDraft extends Pick<Appliance, LabelFactName | PlaceName> {
   readonly id: string;
   readonly tag: string;
   readonly tagKey: string;
   readonly tagIssued: boolean;
-  readonly siteId: string;
-  readonly unitId: string | null;
-  readonly outletId: string | null;
-  readonly receptacle: string | null;
-  readonly category: string | null;
-  readonly brand: string | null;
-  readonly model: string | null;
-  readonly serial: string | null;
-  readonly made: string | null;
-  readonly dateCode: string | null;
-  readonly ratedVolts: string | null;
-  readonly ratedHertz: string | null;
-  readonly ratedWatts: number | null;
-  readonly ratedAmps: number | null;
-  readonly labelText: string | null;
-  readonly protectionClass: string | null;
-  readonly maxLampWatts: string | null;
-  readonly mark: string | null;
-  readonly upc: string | null;
-  readonly owner: string | null;
-  readonly notes: string | null;
   readonly inputWatts: number | null;
   readonly inputAmps: number | null;
   readonly allowedWatts: number | null;
@@ -123,27 +85,8 @@ type DraftName = keyof ApplianceDraft;
 const reals: readonly DraftName[] = ["ratedWatts", "ratedAmps", "inputWatts", "inputAmps", "allowedWatts", "allowedAmps"];
 const integers: readonly DraftName[] = ["sameRowOrdinal", "version"];
 const changing: readonly DraftName[] = [
-  "siteId",
-  "unitId",
-  "outletId",
-  "receptacle",
-  "category",
-  "brand",
-  "model",
-  "serial",
-  "made",
-  "dateCode",
-  "ratedVolts",
-  "ratedHertz",
-  "ratedWatts",
-  "ratedAmps",
-  "labelText",
-  "protectionClass",
-  "maxLampWatts",
-  "mark",
-  "upc",
-  "owner",
-  "notes",
+  ...placeNames,
+  ...labelFactNames,
   "inputWatts",
   "inputAmps",
   "allowedWatts",

@@ -5,9 +5,10 @@ import { checkAppliances, crossCheckRegistry } from "@/lib/matching/cross-check.
 import type { Coverage } from "@/lib/notices/coverage";
 import { loadNotices } from "@/lib/notices/notices.run";
 import { type Statement, statementKey, statementsOf } from "@/lib/notices/statement";
-import { applianceColumns, type LabelFacts, labelFactNames } from "@/lib/registry/appliance-columns";
+import { applianceColumns, type LabelFacts } from "@/lib/registry/appliance-columns";
 import { correctCoverage, withdrawCorrection } from "@/lib/registry/coverage-correction";
 import { addAlias, withdrawAlias } from "@/lib/registry/maker-alias";
+import { labelFactNames } from "@/lib/store/appliance-selects";
 import type { Store } from "@/lib/store/client";
 import { makeActor, makeOrganisation, makeSite } from "@/seed/builders";
 import { asFile, type ListRow, makeAppliance, plainList } from "@/seed/recall-builders";

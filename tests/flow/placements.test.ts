@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
-import { applianceColumns, type LabelFacts, labelFactNames } from "@/lib/registry/appliance-columns";
+import { applianceColumns, type LabelFacts } from "@/lib/registry/appliance-columns";
 import { observe, observeMany, type Sighting } from "@/lib/registry/observation";
+import { labelFactNames } from "@/lib/store/appliance-selects";
 import type { Store } from "@/lib/store/client";
 import { newId } from "@/lib/store/ids";
 import { makeActor, makeOrganisation, makeSite } from "../../seed/builders";

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { applianceColumns, factsHash, type LabelFacts, labelFactNames } from "@/lib/registry/appliance-columns";
+import { applianceColumns, factsHash, type LabelFacts } from "@/lib/registry/appliance-columns";
+import { labelFactNames } from "@/lib/store/appliance-selects";
 
 const blank = Object.fromEntries(labelFactNames.map((name) => [name, null])) as unknown as LabelFacts;
 const facts = (some: Partial<LabelFacts>): LabelFacts => ({ ...blank, ...some });
