@@ -11,6 +11,7 @@ const benches: Readonly<Record<string, () => Promise<{ bench: Bench }>>> = {
   screen: () => import("./screen"),
   pages: () => import("./pages"),
   ingest: () => import("./ingest"),
+  pack: () => import("./pack"),
   pairs: () => import("./pairs"),
 };
 
