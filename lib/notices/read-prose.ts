@@ -23,6 +23,7 @@ import { readTable, type Table } from "./table-rows";
 import type { Token } from "./token";
 import { mendTokens, tokenize } from "./tokenize";
 import { unglueCodes } from "./unglue-codes";
+import { unglueRangeEnds } from "./unglue-range-ends";
 import { upcsIn } from "./upcs";
 import type { WildcardMeaning } from "./wildcards";
 
@@ -47,7 +48,7 @@ interface Walk {
 
 /** Tokens of a passage with torn codes joined and glued ones split. */
 export function passageTokens(passage: Passage): Token[] {
-  return splitSerialPairs(unglueCodes(mendTokens(tokenize(passage.clean), passage.clean)));
+  return splitSerialPairs(unglueCodes(unglueRangeEnds(mendTokens(tokenize(passage.clean), passage.clean))));
 }
 
 export interface ProseReading {

@@ -15,13 +15,13 @@ export interface TableHeader {
 }
 
 const headingWord =
-  /^(?:models?|numbers?|nos?|nos?\.|#|#s|serial|codes?|upcs?|skus?|sku#|item#|model#|dates?|ranges?|brands?|names?|products?|description|sizes?|manufactured|manufacture|sold|at|items?|colou?rs?|styles?|series|location|begins?|beginning|starting|starts?|ending|ends?|with|must|and|from|to|first|last|recalled|types?|units?|packaging|dimensions|catalog|part|lot|batch|of|six|entries|mustbegin|quantity|quantities|capacity|finish|wattage|subject|recall|pattern|harness|refrigerator|production|affected|configuration|\(|\)|s|:|\/|…|model\/item)$/;
+  /^(?:models?|numbers?|nos?|nos?\.|#|#s|serial|codes?|upcs?|skus?|sku#|item#|model#|dates?|ranges?|brands?|names?|products?|description|sizes?|manufactured|manufacture|manufacturing|sold|at|items?|colou?rs?|styles?|series|location|begins?|beginning|starting|starts?|ending|ends?|with|must|and|or|from|to|first|last|recalled|types?|units?|packaging|dimensions|catalog|part|lot|batch|of|six|entries|mustbegin|quantity|quantities|capacity|finish|wattage|subject|recall|pattern|harness|refrigerator|production|affected|configuration|\(|\)|s|:|\/|…|model\/item)$/;
 const columnWord: readonly (readonly [RegExp, Column])[] = [
   [/^serial$/, "serial"],
   [/^upcs?$/, "upc"],
   [/^(?:models?|skus?|sku#|item#|model#|catalog|model\/item)$/, "model"],
   [/^(?:lot|batch)$/, "dateCode"],
-  [/^(?:manufactured|manufacture|production)$/, "made"],
+  [/^(?:manufactured|manufacture|manufacturing|production)$/, "made"],
   [
     /^(?:brands?|description|colou?rs?|sizes?|names?|location|packaging|dimensions|capacity|finish|wattage|quantity|pattern|harness|configuration|sold)$/,
     "other",
@@ -37,12 +37,37 @@ export function tableHeaderAt(tokens: readonly Token[], from: number): TableHead
   if (!first || !isHeading(first) || isHeading(tokens[from - 1])) return null;
   const header = { columns: [] as Column[], begins: [] as Column[], ends: [] as Column[], ranges: false };
   let at = from;
-  for (; at < tokens.length && at < from + 40 && headingWord.test(lowerAt(tokens, at)); at++) {
-    addColumn(header.columns, tokens, at);
-    addManner(header, tokens, at);
+  for (; at < tokens.length && at < from + 40; at++) {
+    const remark = remarkEnd(tokens, at);
+    if (remark !== null) at = remark;
+    else if (headingWord.test(lowerAt(tokens, at))) {
+      addColumn(header.columns, tokens, at);
+      addManner(header, tokens, at);
+    } else break;
   }
   const identifying = header.columns.some((column) => column !== "other");
-  return identifying && header.columns.length >= 2 && startsCell(tokens, at) ? { ...header, next: at } : null;
+  if (!identifying || header.columns.length < 2 || !startsCell(tokens, at)) return null;
+  const headings = tokens.slice(from, at).map((token) => token.lower);
+  return { ...(headings.includes("with") ? header : withEnds(header)), next: at };
+}
+
+/** "Date Code (in Serial Number)": the place of the bracket's end, where a remark stands in it and no value. */
+function remarkEnd(tokens: readonly Token[], at: number): number | null {
+  if (lowerAt(tokens, at) !== "(") return null;
+  const inside = tokens.slice(at + 1, at + 8);
+  const close = inside.findIndex((token) => token.text === ")");
+  const words = inside.slice(0, Math.max(close, 0));
+  const isRemark =
+    words.length > 0 && words.every((token) => token.kind === "word") && !words.every(({ lower }) => headingWord.test(lower));
+  return isRemark ? at + 1 + close : null;
+}
+
+/** "Serial Number Range Start", "Serial Number Range End": two columns that are the ends of one range. */
+function withEnds(header: Omit<TableHeader, "next">): Omit<TableHeader, "next"> {
+  const serials = header.columns.filter((column) => column === "serial").length;
+  if (serials < 2 || !header.ends.includes("serial")) return header;
+  const others = (columns: readonly Column[]) => columns.filter((column) => column !== "serial");
+  return { ...header, begins: others(header.begins), ends: others(header.ends), ranges: true };
 }
 
 /** A capitalised heading word; a table's headings are read from the first of a run of them. */

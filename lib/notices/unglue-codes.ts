@@ -79,7 +79,7 @@ function patternOf(code: string): RegExp {
 function splitKnown(run: string, shapes: ReadonlyMap<string, Shape>, letters: ReadonlySet<string>): string[] {
   const numbered = byRecurringNumber(run);
   if (numbered.length > 1) return numbered;
-  const cell = /^([A-Z]{2,4}\d)([A-Z]{2})$/.exec(run);
+  const cell = /^([A-Z]{2,4}\d{1,2})([A-Z]{2})$/.exec(run);
   if (cell?.[1] && cell[2] && isListOfLetters(letters) && [...shapes.keys()].some((shape) => shape.length === cell[1]?.length))
     return [cell[1], cell[2]];
   const tail = /^([A-Z]+\d+)([A-Z]{2,3})$/.exec(run);

@@ -16,6 +16,7 @@ const borders: readonly RegExp[] = [
   /(?<=\d)(?=[A-Z][a-z]{2,})/g,
   /(?<=[A-Z]{2}|\d[A-Z]|\/[A-Z])(?=[A-Z](?!x{3})[a-z]{3,})(?!T(?:begin|end|start))/g,
   /(?<=MUST)(?=begin|end|start)/g,
+  /(?<=with)(?=OR|AND)|(?<=with(?:OR|AND))(?=SERIAL|MODEL)/g,
   /(?<=X{3})(?=[A-WYZ][a-z]{2})/g,
   // The next sentence or cell.
   /(?<=[a-z\d)]{2}[.:])(?=[A-Z][a-z])/g,
