@@ -12,6 +12,7 @@ const rooms: readonly Room[] = [
   { href: "/building", label: "Building", far: false, permissions: ["see places"] },
   { href: "/recalls", label: "Recalls", far: true, permissions: ["see recalls"] },
   { href: "/findings", label: "Findings", far: false, permissions: ["see findings"] },
+  { href: "/inspect", label: "Inspect", far: false, permissions: ["see inspections"] },
   { href: "/readings", label: "Readings", far: true, permissions: ["see readings"] },
   { href: "/bring-in", label: "Bring in", far: true, permissions: ["bring in labels", "bring in places", "load notices", "load log"] },
   { href: "/record", label: "Record", far: true, permissions: ["see record"] },

@@ -2,6 +2,7 @@ import { z } from "zod";
 import { type Actor, recordName } from "@/lib/access/actor";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
+import type { Paper } from "@/lib/casework/inspection-papers";
 import type { Db, Store } from "@/lib/store/client";
 import { newId } from "@/lib/store/ids";
 import { type Competence, endCompetence, findCompetence, findCompetences, insertCompetence } from "@/lib/store/instrument-queries";
@@ -40,6 +41,11 @@ export async function listMembers(db: Db, actor: Actor): Promise<{ id: string; n
   const where = { organisationId: actor.organisationId, endedAt: null };
   const rows = await db.membership.findMany({ where, select: { user: { select: { id: true, name: true } } } });
   return rows.map(({ user }) => user).sort((a, b) => a.name.localeCompare(b.name, "en"));
+}
+
+/** A competence as the paper that an inspection asks for. */
+export function competencePaper({ what, validUntil }: Pick<Competence, "what" | "validUntil">): Paper {
+  return { words: what, validUntil };
 }
 
 function entry(actor: Actor, userId: string, at: Date) {

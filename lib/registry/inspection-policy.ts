@@ -7,7 +7,7 @@ import { type InspectionStandardName, inspectionStandardNames } from "@/lib/elec
 import { usualInspectionStandard } from "@/lib/electrical/inspection-limits";
 import type { Db, Store } from "@/lib/store/client";
 import { findInspectionPolicy, writeInspectionPolicy } from "@/lib/store/inspection-queries";
-import { findSite } from "@/lib/store/place-queries";
+import { findSite, findSites } from "@/lib/store/place-queries";
 import { appendRecord } from "@/lib/store/record";
 import type { Site } from "@/lib/store/rows";
 
@@ -44,6 +44,17 @@ export async function inspectionPolicyOf(db: Db, site: Pick<Site, "id" | "nomina
     firstDays,
     version,
   };
+}
+
+/** The sites that the actor may see, each with by what it inspects. Permission: `see inspections`. */
+export async function listInspectionPolicies(
+  db: Db,
+  actor: Actor,
+): Promise<{ readonly site: { readonly id: string; readonly name: string }; readonly policy: SiteInspectionPolicy }[]> {
+  requirePermission(actor, "see inspections");
+  const mine = actor.siteIds === "all" ? {} : { id: { in: [...actor.siteIds] } };
+  const sites = await findSites(db, { organisationId: actor.organisationId, retiredAt: null, ...mine });
+  return Promise.all(sites.map(async (site) => ({ site: { id: site.id, name: site.name }, policy: await inspectionPolicyOf(db, site) })));
 }
 
 const days = z.coerce.number({ error: "Write whole days." }).int("Write whole days.").min(0).max(365, "At most a year.");

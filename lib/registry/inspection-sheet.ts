@@ -7,6 +7,7 @@ import { namesOf } from "@/lib/store/appliance-view-queries";
 import type { Db } from "@/lib/store/client";
 import { findInspection, type Inspection, inspectionsOf } from "@/lib/store/inspection-queries";
 import { findCompetences } from "@/lib/store/instrument-queries";
+import { findSite } from "@/lib/store/place-queries";
 import { getAppliance } from "./appliance";
 import { ratingOf } from "./appliance-columns";
 import { type ApplianceView, viewAppliance } from "./appliance-view";
@@ -89,13 +90,21 @@ export async function inspectionSheet(
   };
 }
 
-/** One inspection. Permission: `see inspections` at the site where it was made. Throws `Trouble` where there is none. */
-export async function getInspection(db: Db, actor: Actor, id: string): Promise<ListedInspection> {
+/** One inspection with the tag it was made of and the zone in which its times are said. */
+export interface ShownInspection {
+  readonly one: ListedInspection;
+  readonly tag: string;
+  readonly timeZone: string | null;
+}
+
+/** One inspection. Permission: `see inspections` at its appliance's site. Throws `Trouble` where there is none. */
+export async function getInspection(db: Db, actor: Actor, id: string): Promise<ShownInspection> {
   requirePermission(actor, "see inspections");
   const row = await findInspection(db, actor.organisationId, id);
-  if (!row) throw new Trouble("not_found", "There is no such inspection here.");
-  const all = await inspectionsOfAppliance(db, actor, row.applianceId);
-  const found = all.find((one) => one.id === id);
-  if (!found) throw new Trouble("not_found", "There is no such inspection here.");
-  return found;
+  const all = row ? await inspectionsOfAppliance(db, actor, row.applianceId) : [];
+  const one = all.find((listed) => listed.id === id);
+  if (!one) throw new Trouble("not_found", "There is no such inspection here.");
+  const { tag } = await getAppliance(db, actor, one.applianceId);
+  const site = await findSite(db, actor.organisationId, one.siteId);
+  return { one, tag, timeZone: site?.timeZone ?? null };
 }

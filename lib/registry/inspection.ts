@@ -23,30 +23,37 @@ import { findCompetences, findInstruments } from "@/lib/store/instrument-queries
 import { findSite } from "@/lib/store/place-queries";
 import { appendRecord } from "@/lib/store/record";
 import { getAppliance } from "./appliance";
+import { competencePaper } from "./inspection-competence";
 import { findingOfFail, tellOfPass } from "./inspection-finding";
 import type { InspectionForm } from "./inspection-form";
 import { inspectionPolicyOf, type SiteInspectionPolicy } from "./inspection-policy";
+import { instrumentPaper } from "./instrument";
 
 /** What a sent form came to. */
 export interface InspectionOutcome {
   readonly id: string;
   readonly result: string;
   readonly findingId: string | null;
+  readonly nextDueAt: Date | null;
+  /** Why it failed, or what it lacks. */
+  readonly reasons: readonly string[];
   /** The form had been recorded before: nothing was written now. */
   readonly again: boolean;
 }
 
-const outcomeOf = ({ id, result, findingId }: Inspection, again: boolean): InspectionOutcome => ({ id, result, findingId, again });
+function outcomeOf({ id, result, findingId, nextDueAt, reasons }: Inspection, again: boolean): InspectionOutcome {
+  return { id, result, findingId, nextDueAt, reasons: reasons as string[], again };
+}
+
+/** What the plate says for an appliance's limits. */
+export function plateFacts({ category, inputWatts }: Pick<Appliance, "category" | "inputWatts">) {
+  return { isHeating: loadKindOf(category) === "heating", ratedKilowatts: inputWatts === null ? null : inputWatts / 1000 };
+}
 
 /** What decides an appliance's limits, from its plate and what the inspector measured. */
-export function limitFacts(
-  appliance: Pick<Appliance, "category" | "inputWatts">,
-  form: Pick<InspectionForm, "protectionClass" | "cordMetres" | "cordSquareMillimetres" | "isHandHeld">,
-): LimitFacts {
+function limitFacts(appliance: Appliance, form: InspectionForm): LimitFacts {
   const { protectionClass, cordMetres, cordSquareMillimetres, isHandHeld } = form;
-  const kind = loadKindOf(appliance.category);
-  const ratedKilowatts = appliance.inputWatts === null ? null : appliance.inputWatts / 1000;
-  return { protectionClass, cordMetres, cordSquareMillimetres, isHandHeld, isHeating: kind === "heating", ratedKilowatts };
+  return { protectionClass, cordMetres, cordSquareMillimetres, isHandHeld, ...plateFacts(appliance) };
 }
 
 interface Papers {
@@ -64,11 +71,8 @@ async function papersOf(tx: Db, actor: Actor, { form, at }: { form: InspectionFo
     throw new Trouble("not_valid", sentence, { instrumentIds: sentence });
   }
   const shortcomings = paperShortcomings({
-    competences: competences.map(({ what, validUntil }) => ({ words: what, validUntil })),
-    instruments: used.map(({ make, serial, calibration }) => ({
-      words: `${make} ${serial}`,
-      validUntil: calibration?.validUntil ?? new Date(0),
-    })),
+    competences: competences.map(competencePaper),
+    instruments: used.map(instrumentPaper),
     hasFigures: figureNames.some((name) => form.measured[name] !== null),
     at,
   });

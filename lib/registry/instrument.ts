@@ -2,6 +2,7 @@ import { z } from "zod";
 import { type Actor, recordName } from "@/lib/access/actor";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
+import type { Paper } from "@/lib/casework/inspection-papers";
 import type { Db, Store } from "@/lib/store/client";
 import { newId } from "@/lib/store/ids";
 import {
@@ -39,6 +40,11 @@ export const calibrationForm = z.object({ instrumentId: z.uuid(), ...calibration
 export function listInstruments(db: Db, actor: Actor): Promise<KnownInstrument[]> {
   requirePermission(actor, "see inspections");
   return findInstruments(db, actor.organisationId);
+}
+
+/** An instrument as the paper of its calibration; one never calibrated has none that holds. */
+export function instrumentPaper({ make, serial, calibration }: KnownInstrument): Paper {
+  return { words: `${make} ${serial}`, validUntil: calibration?.validUntil ?? new Date(0) };
 }
 
 function entry(actor: Actor, id: string, at: Date) {

@@ -8,6 +8,7 @@ import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection } from "@/app/_ui/side-section";
 import { TagChip } from "@/app/_ui/tag-chip";
 import { HoldSection } from "@/app/(house)/_holds/hold-section";
+import { InspectionSection } from "@/app/(house)/inspect/_parts/inspection-section";
 import { DrawChart, RangeLinks } from "@/app/(house)/readings/draw-chart";
 import { mayDo } from "@/lib/access/permissions";
 import { stateWords } from "@/lib/registry/appliance-state";
@@ -65,6 +66,7 @@ export default async function AppliancePage({ params, searchParams }: Props) {
       </PlainSection>
       <FindingSection view={view} now={now} />
       <CandidateSection view={view} />
+      <InspectionSection db={db} actor={actor} applianceId={id} siteId={view.appliance.siteId} timeZone={view.site?.timeZone ?? null} />
       <PlainSection head="Photos and documents" id="files">
         <KeptFiles files={await keptFileLines(db, actor, { kind: "appliance", id })} />
         {mayEdit && <KeepFileForm kind="appliance" subject={id} back={`/appliances/${id}#files`} />}
