@@ -1,6 +1,6 @@
 import { numbersAfterLetters } from "./affix-numbers";
 import type { CodeItem } from "./code-item";
-import { type CodeOptions, optionsAt, suffixesAt } from "./code-options";
+import { anySuffixAt, type CodeOptions, optionsAt, suffixesAt } from "./code-options";
 import { fitsSlot, isFormat, printedCode } from "./code-shape";
 import { type CodeWalk, canTake, isExampleWord } from "./code-walk";
 import { type Cue, cueAt, lowerAt, type Slot } from "./cues";
@@ -57,7 +57,7 @@ function step(walk: CodeWalk): boolean {
   if (isExampleWord(token)) return passExample(walk);
   if (token.lower === "may" && /^(?:have|also)$/.test(lowerAt(walk.tokens, walk.at + 1))) return false;
   if (walk.items.length > 0 && /^(?:as|in|for)$/.test(token.lower) && takePlaces(walk)) return false;
-  if (walk.items.length > 0 && (takeNumbers(walk) || takeSuffix(walk) || takeFollowing(walk))) return true;
+  if (walk.items.length > 0 && (takeAnySuffix(walk) || takeNumbers(walk) || takeSuffix(walk) || takeFollowing(walk))) return true;
   const operator = operatorAt(walk.tokens, walk.at);
   if (operator) {
     if (walk.items.length > 0 && walk.idle > 0 && operator.operator === "exact") return false;
@@ -103,6 +103,18 @@ function takeNumbers(walk: CodeWalk): boolean {
   walk.at = joined.next;
   walk.idle = 0;
   walk.operator = "exact";
+  return true;
+}
+
+/** "AB-1 and AB-2 with any suffix": both are beginnings; "AB-2 (any suffix)": the one before the bracket is. */
+function takeAnySuffix(walk: CodeWalk): boolean {
+  const next = walk.slot === "model" ? anySuffixAt(walk.tokens, walk.at) : null;
+  if (next === null) return false;
+  const from = lowerAt(walk.tokens, walk.at) === "(" ? walk.items.length - 1 : 0;
+  for (const [at, item] of walk.items.entries())
+    if (at >= from && item.to === null && item.operator === "exact") walk.items[at] = { ...item, operator: "begins" };
+  walk.at = next;
+  walk.idle = 0;
   return true;
 }
 

@@ -56,6 +56,23 @@ export function suffixesAt(tokens: readonly Token[], at: number): { letters: rea
   return list && { letters: list.letters, next: list.next, end: tokens[list.next - 1]?.end ?? 0 };
 }
 
+/** "(any suffix)", "with any suffix", ", all suffixes", "regardless of suffix", "followed by any letters": the index after it. */
+export function anySuffixAt(tokens: readonly Token[], from: number): number | null {
+  let at = from;
+  while (at < from + 2 && /^(?:\(|,|with|having|and)$/.test(lowerAt(tokens, at))) at += 1;
+  const words = tokens
+    .slice(at, at + 6)
+    .map((token) => token.lower)
+    .join(" ");
+  const phrase =
+    /^(?:(?:any|all)(?: other)? (?:suffix(?:es)?|endings?|letter suffix(?:es)?)|regardless of (?:the )?(?:suffix(?:es)?|ending)|followed by any (?:other )?(?:letters|digits|numbers|characters|suffix(?:es)?|letters or numbers|combination of letters))(?= |$)/.exec(
+      words,
+    )?.[0];
+  if (phrase === undefined) return null;
+  const next = at + phrase.split(" ").length;
+  return lowerAt(tokens, next) === ")" ? next + 1 : next;
+}
+
 /** "followed by the letter A, B or C". */
 function followedBy(tokens: readonly Token[], at: number, base: Token): CodeOptions | null {
   if (!/^(?:followed|with)$/.test(lowerAt(tokens, at + 1))) return null;
@@ -77,11 +94,11 @@ function followedBy(tokens: readonly Token[], at: number, base: Token): CodeOpti
 
 /** `AB12T, K and W`; `AB12-T, -K and -W`; `AB-20, 21 and 22`: what follows replaces the end of the first. */
 function tailsAfter(tokens: readonly Token[], at: number, base: Token): CodeOptions | null {
-  const tail = /(?<=\d)[A-Z]$|(?<=-)[A-Z]{1,3}$|(?<=[A-Z]-?)\d{1,3}$/.exec(base.text)?.[0];
+  const tail = /(?<=\d)[A-Z]{1,2}$|(?<=-)[A-Z]{1,3}$|(?<=[A-Z]-?)\d{1,3}$/.exec(base.text)?.[0];
   if (tail === undefined || !/^(?:,|and|or|&)$/.test(lowerAt(tokens, at + 1))) return null;
   const isDigits = /\d/.test(tail);
   const list = isDigits ? numberList(tokens, at + 1, tail.length) : letterList(tokens, at + 1);
-  if (!list || list.letters.length === 0 || !list.closed) return null;
+  if (!list || list.letters.length === 0 || !(list.closed || isWhole(tokens, list, base))) return null;
   if (!isDigits && list.letters.some((letter) => letter.length !== tail.length)) return null;
   const head = base.text.slice(0, -tail.length);
   return {
@@ -89,6 +106,14 @@ function tailsAfter(tokens: readonly Token[], at: number, base: Token): CodeOpti
     next: list.next,
     end: tokens[list.next - 1]?.end ?? base.end,
   };
+}
+
+/** `AB10AA, AB, AC, AB20AD`: letters between two codes that begin alike are ends of the first, also without "and". */
+function isWhole(tokens: readonly Token[], { letters, next }: Listed, base: Token): boolean {
+  let at = next;
+  while (at < next + 2 && /^(?:,|and|or)$/.test(lowerAt(tokens, at))) at += 1;
+  const head = /^[A-Z]+/.exec(base.text)?.[0] ?? "";
+  return letters.every((letter) => /[A-Z]/.test(letter)) && head !== "" && new RegExp(`^${head}-?\\d`).test(tokens[at]?.text ?? "");
 }
 
 interface Listed {

@@ -40,6 +40,11 @@ function isInRowOfLetters(walk: CodeWalk): boolean {
   return walk.slot !== "model" && comma && token.text.length <= 3 && last?.from.length === token.text.length && !hasDigit(last.from);
 }
 
+/** `QBR Industries, Inc.`: capitals right before a capitalised word begin a name. */
+function isPartOfName({ tokens, at, slot, quoted }: CodeWalk): boolean {
+  return slot === "model" && !quoted && /^[A-Z][a-z]{3,}$/.test(tokens[at + 1]?.text ?? "");
+}
+
 /** A sentence or heading in capitals: its words are no codes. */
 function standsAmongCapitals(walk: CodeWalk): boolean {
   if (isInRowOfLetters(walk)) return false;
@@ -64,6 +69,7 @@ export function canTake(walk: CodeWalk, token: Token): boolean {
   const isRowLetters = token.kind === "capitals" && isInRowOfLetters(walk);
   if (!isRowLetters && !fitsSlot(token, walk.slot, affix)) return false;
   if (token.kind === "capitals" && lowerAt(walk.tokens, walk.at + 1) === "(" && walk.tokens[walk.at + 2]?.kind === "code") return false;
+  if (token.kind === "capitals" && isPartOfName(walk)) return false;
   if (token.kind === "capitals" && !affix && walk.items.some((item) => hasDigit(item.from))) return false;
   const direct = walk.idle === 0 || walk.quoted || (token.kind === "measure" && /^(?:are|is|:)$/.test(lowerAt(walk.tokens, walk.at - 1)));
   if (token.kind === "code" && (isStrongCode(token) || direct)) return walk.items.length === 0 || walk.idle <= 6;

@@ -29,7 +29,11 @@ export function rangeEndAt({ tokens, at, slot, between }: RangeReading): RangeEn
   if (/^(?:running|ranging)$/.test(lowerAt(tokens, word))) word += 1;
   if (!joinsEnds(tokens, word, between)) return null;
   let other = word + 1;
-  while (/^(?:["“(]|and|including|serial|number|numbers|to)$/.test(lowerAt(tokens, other)) && other < word + 4) other += 1;
+  while (
+    other < word + 4 &&
+    (/^(?:["“(]|and|including|serial|number|numbers|to)$/.test(lowerAt(tokens, other)) || isHyphenOf(tokens, other))
+  )
+    other += 1;
   const last = tokens[other];
   const isLetters = /^[A-Z]{1,3}$/.test(first.text) && /^[A-Z]{1,3}$/.test(last?.text ?? "");
   const affix = (first.kind === "measure" && last?.kind === "measure") || isLetters;
@@ -38,6 +42,11 @@ export function rangeEndAt({ tokens, at, slot, between }: RangeReading): RangeEn
   if (!last || !(isNumber || fitsSlot(last, slot, affix)) || (last.kind === "capitals" && first.kind !== "capitals")) return null;
   const open = lowerAt(tokens, other + 1) === '"' || lowerAt(tokens, other + 1) === "”" ? other + 2 : other + 1;
   return { from: first.text.replace(/^#/, ""), to: last.text.replace(/^#/, ""), end: last.end, next: open };
+}
+
+/** `AB10-01 to -05`: the hyphen that the second end is printed with. */
+function isHyphenOf(tokens: readonly Token[], at: number): boolean {
+  return lowerAt(tokens, at) === "-" && tokens[at]?.end === tokens[at + 1]?.start && /^\d+$/.test(tokens[at + 1]?.text ?? "");
 }
 
 /** `1201 (January 2012) through ...`: past what a short bracket explains. */

@@ -3,6 +3,7 @@ import { fitsSlot, isStrongCode } from "./code-shape";
 import type { MadeWindow } from "./coverage";
 import { lowerAt } from "./cues";
 import type { Operator } from "./operators";
+import { plainCapitals } from "./plain-capitals";
 import type { RangeEnd } from "./ranges";
 import type { Column, TableHeader } from "./table-header";
 import { hasDigit, isYear, type Token } from "./token";
@@ -86,10 +87,21 @@ export function isCell(token: Token, walk: TableWalk): boolean {
   if (token.kind !== "capitals") return false;
   const next = walk.tokens[walk.at + 1];
   if (/^[A-Z]{2,4}$/.test(token.text) && next && isNumberPart(next) && fitsSlot(token, "model")) return true;
+  if (isModelOfLetters(walk)) return true;
   const affix = [...walk.header.begins, ...walk.header.ends].includes("serial");
   const listed = lowerAt(walk.tokens, walk.at - 1) === "," || lowerAt(walk.tokens, walk.at + 1) === ",";
   if (walk.header.begins.includes("model") && walk.last === "model" && listed && token.text.length === 4) return true;
   return affix && listed && walk.last !== null && token.text.length <= 3;
+}
+
+/** `KMD`, `KMP`, `SMG` in a table with a column for models where three or more of one length stand, and no codes before. */
+function isModelOfLetters({ tokens, at, header, cells }: TableWalk): boolean {
+  const text = tokens[at]?.text ?? "";
+  if (!header.columns.includes("model") || !/^[A-Z]{3,5}$/.test(text) || plainCapitals.has(text)) return false;
+  if (tokens[at - 1]?.kind === "capitals" || tokens[at + 1]?.kind === "capitals" || cells.some(({ item }) => hasDigit(item.from)))
+    return false;
+  const alike = tokens.slice(header.next, header.next + 150).filter((one) => one.kind === "capitals" && one.text.length === text.length);
+  return new Set(alike.filter((one) => !plainCapitals.has(one.text)).map((one) => one.text)).size >= 3;
 }
 
 /** `800, 801, 865` in a table of names and models only. */

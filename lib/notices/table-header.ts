@@ -43,12 +43,18 @@ export function tableHeaderAt(tokens: readonly Token[], from: number): TableHead
     else if (headingWord.test(lowerAt(tokens, at))) {
       addColumn(header.columns, tokens, at);
       addManner(header, tokens, at);
-    } else break;
+    } else if (at === from || !qualifiesHeading(tokens, at)) break;
   }
   const identifying = header.columns.some((column) => column !== "other");
   if (!identifying || header.columns.length < 2 || !startsCell(tokens, at)) return null;
   const headings = tokens.slice(from, at).map((token) => token.lower);
   return { ...(headings.includes("with") ? header : withEnds(header)), next: at };
+}
+
+/** "Ventilation" of "Model Ventilation Configuration": a capitalised word before a heading that does not identify. */
+function qualifiesHeading(tokens: readonly Token[], at: number): boolean {
+  const isName = /^[A-Z][a-z]{2,}$/.test(tokens[at]?.text ?? "");
+  return isName && /^(?:Configuration|Type|Size|Colou?r|Description|Capacity|Finish|Wattage|Quantity)$/.test(tokens[at + 1]?.text ?? "");
 }
 
 /** "Date Code (in Serial Number)": the place of the bracket's end, where a remark stands in it and no value. */
@@ -58,7 +64,9 @@ function remarkEnd(tokens: readonly Token[], at: number): number | null {
   const close = inside.findIndex((token) => token.text === ")");
   const words = inside.slice(0, Math.max(close, 0));
   const isRemark =
-    words.length > 0 && words.every((token) => token.kind === "word") && !words.every(({ lower }) => headingWord.test(lower));
+    words.length > 0 &&
+    words.every(({ kind, text }) => kind === "word" || /^\d{1,2}$/.test(text)) &&
+    !words.every(({ lower }) => headingWord.test(lower));
   return isRemark ? at + 1 + close : null;
 }
 

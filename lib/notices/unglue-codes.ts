@@ -21,12 +21,24 @@ const cost = { known: 1, shaped: 3, unknown: 7 };
 export function unglueCodes(tokens: readonly Token[]): Token[] {
   const shapes = learnShapes(tokens);
   const letters = new Set(tokens.filter((token) => token.kind === "capitals" && token.text.length <= 3).map((token) => token.text));
-  return tokens.flatMap((token) => {
+  return tokens.flatMap((token, at) => {
+    const tail = byTailBefore(tokens, at, shapes);
+    if (tail) return tokensOf(token, tail);
     if (token.kind !== "code" || token.text.length < 5 || token.text.length > longestRun || gluedRange(token.text)) return [token];
     const parts = token.text.length >= 15 ? splitRun(token.text, shapes) : splitKnown(token.text, shapes, letters);
     const apart = parts.flatMap((part) => byTwinHeads(part, withoutOwn(part, shapes)) ?? [part]);
     return apart.length < 2 ? [token] : tokensOf(token, apart);
   });
+}
+
+/** `AB10AA, ABAB20AD`: the last of the ends of a code, glued to the next code of the same shape. */
+function byTailBefore(tokens: readonly Token[], at: number, shapes: ReadonlyMap<string, Shape>): string[] | null {
+  const text = tokens[at]?.text ?? "";
+  const before = tokens[at - 2]?.text ?? "";
+  const length = /(?<=\d|^)[A-Z]{1,3}$/.exec(before)?.[0].length ?? 0;
+  if (length === 0 || tokens[at - 1]?.text !== "," || !/^[A-Z]{3,}-?\d/.test(text)) return null;
+  const rest = text.slice(length);
+  return shapes.get(shapeOf(rest))?.head === headOf(rest) && headOf(rest) !== "" ? [text.slice(0, length), rest] : null;
 }
 
 function tokensOf(token: Token, parts: readonly string[]): Token[] {
