@@ -3,6 +3,7 @@ import { ratingOf } from "@/lib/registry/appliance-columns";
 import { stateWords } from "@/lib/registry/appliance-state";
 import type { SiteAsOf } from "@/lib/registry/as-of";
 import type { ApplianceThen } from "@/lib/registry/as-of-fold";
+import { remember } from "@/lib/registry/remember";
 import { both, type PackCell, type PackNames, type PackSection, paperOnly, tableOnly } from "./site-pack-section";
 
 const columns = [
@@ -23,8 +24,18 @@ const columns = [
 const heads = { out_of_use: "Appliances out of use", in_use: "Appliances in use", retired: "Appliances retired" } as const;
 type State = keyof typeof heads;
 
+/** Many appliances of a site have the same plate. */
+const cellsOf = remember(
+  4_000,
+  (row: ApplianceThen) =>
+    JSON.stringify([
+      ...[row.ratedVolts, row.ratedHertz, row.ratedWatts, row.ratedAmps, row.labelText, row.protectionClass, row.maxLampWatts],
+    ]),
+  (row) => ratingCells(ratingOf(row)),
+);
+
 function rowOf(names: PackNames, row: ApplianceThen): PackCell[] {
-  const { volts, hertz, watts, amps } = ratingCells(ratingOf(row));
+  const { volts, hertz, watts, amps } = cellsOf(row);
   const plate = [row.tag, row.brand, row.model, row.serial, volts, hertz, watts, amps];
   const more = [row.category, row.dateCode, row.protectionClass, row.isSeen ? "yes" : "no", row.isCertain ? "no" : "yes"];
   return [...plate, names.where(row), ...names.place(row), ...more];

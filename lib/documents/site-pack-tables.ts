@@ -27,12 +27,14 @@ function aboutCsv(pack: SitePack): string {
   return csv([["what", "value"], ...facts, [], ["table", "rows", "head", "known_as_of", "note"], ...sections]);
 }
 
-/** The archive's files have no date of their own: the earliest that the format can write, whatever the machine's time zone. */
-const noDate = new Date(1980, 0, 1);
-
 /** The tables of a pack in one ZIP archive, a CSV file each. The same pack gives the same bytes. */
 export function sitePackTables(pack: SitePack): Uint8Array {
   const encode = (text: string) => new TextEncoder().encode(text);
   const files = pack.sections.map((section, i) => [`${String(i + 1).padStart(2, "0")}_${section.key}.csv`, encode(sectionCsv(section))]);
-  return zipSync(Object.fromEntries([["00_about.csv", encode(aboutCsv(pack))], ...files]), { mtime: noDate, level: 6 });
+  return zipSync(Object.fromEntries([["00_about.csv", encode(aboutCsv(pack))], ...files]), { mtime: noDate(), level: 6 });
+}
+
+/** The archive's files have no date of their own: the earliest that the format can write, which it writes in the machine's time zone. */
+function noDate(): Date {
+  return new Date(1980, 0, 1);
 }
