@@ -121,3 +121,5 @@ export async function getRecallState(db: Db, actor: Actor, { loads = 5 }: { read
   ]);
   return { lists, notices, withoutIdentifiers, unchecked: unchecked.length };
 }
+
+export type RecallState = Awaited<ReturnType<typeof getRecallState>>;

@@ -59,45 +59,49 @@ export function LimitSection({ siteId, limits, units, circuits, appliances, mayE
           </tbody>
         </DataTable>
       )}
-      {mayEdit && (
-        <details className={styles.more}>
-          <summary>Add a use limit</summary>
-          <ActionForm action={addLimitAction} done="The limit is added, and the last 35 days were judged by it.">
-            <input type="hidden" name="siteId" value={siteId} />
-            <FieldColumns>
-              <SelectField label="Of" name="about" defaultValue={`site:${siteId}`}>
-                <option value={`site:${siteId}`}>the whole site</option>
-                <Things label="Units" kind="unit" list={units} />
-                <Things label="Circuits" kind="circuit" list={circuits} />
-                <Things label="Appliances with energy lately" kind="appliance" list={appliances} />
-              </SelectField>
-              <TextField label="At most, kWh" name="kilowattHours" required inputMode="decimal" autoComplete="off" />
-              <TextField
-                label="From hour"
-                name="fromHour"
-                defaultValue="0"
-                inputMode="numeric"
-                hint="0 to 24 is the whole day; 22 to 6 runs over midnight."
-              />
-              <TextField label="To hour" name="toHour" defaultValue="24" inputMode="numeric" />
-              <SelectField label="Days" name="days" defaultValue={dayKinds[0]}>
-                {dayKinds.map((kind) => (
-                  <option key={kind}>{kind}</option>
-                ))}
-              </SelectField>
-              <SelectField label="Opens a" name="signalWord" defaultValue="NOTICE">
-                <option>NOTICE</option>
-                <option>CAUTION</option>
-              </SelectField>
-              <TextField label="From day" name="validFrom" type="date" defaultValue={today} required />
-            </FieldColumns>
-            <Acts>
-              <Button look="main">Add the limit</Button>
-            </Acts>
-          </ActionForm>
-        </details>
-      )}
+      {mayEdit && <LimitForm siteId={siteId} units={units} circuits={circuits} appliances={appliances} today={today} />}
     </SideSection>
+  );
+}
+
+function LimitForm({ siteId, units, circuits, appliances, today }: Omit<Props, "limits" | "mayEdit">) {
+  return (
+    <details className={styles.more}>
+      <summary>Add a use limit</summary>
+      <ActionForm action={addLimitAction} done="The limit is added, and the last 35 days were judged by it.">
+        <input type="hidden" name="siteId" value={siteId} />
+        <FieldColumns>
+          <SelectField label="Of" name="about" defaultValue={`site:${siteId}`}>
+            <option value={`site:${siteId}`}>the whole site</option>
+            <Things label="Units" kind="unit" list={units} />
+            <Things label="Circuits" kind="circuit" list={circuits} />
+            <Things label="Appliances with energy lately" kind="appliance" list={appliances} />
+          </SelectField>
+          <TextField label="At most, kWh" name="kilowattHours" required inputMode="decimal" autoComplete="off" />
+          <TextField
+            label="From hour"
+            name="fromHour"
+            defaultValue="0"
+            inputMode="numeric"
+            hint="0 to 24 is the whole day; 22 to 6 runs over midnight."
+          />
+          <TextField label="To hour" name="toHour" defaultValue="24" inputMode="numeric" />
+          <SelectField label="Days" name="days" defaultValue={dayKinds[0]}>
+            {dayKinds.map((kind) => (
+              <option key={kind}>{kind}</option>
+            ))}
+          </SelectField>
+          <SelectField label="Opens a" name="signalWord" defaultValue="NOTICE">
+            <option>NOTICE</option>
+            <option>CAUTION</option>
+          </SelectField>
+          <TextField label="From day" name="validFrom" type="date" defaultValue={today} required />
+        </FieldColumns>
+        <Acts>
+          <Button look="main">Add the limit</Button>
+        </Acts>
+      </ActionForm>
+    </details>
   );
 }
 

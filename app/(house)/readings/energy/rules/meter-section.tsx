@@ -11,7 +11,6 @@ import { TakeAway } from "./take-away";
 /** Which outlets of the log are meters, and of what. */
 export function MeterSection({ rules, mayEdit }: { rules: EnergyRules; mayEdit: boolean }) {
   const { site, meters, names } = rules;
-  const free = names.outlets.filter(({ circuitId }) => circuitId === null);
   const named = (list: readonly { id: string; name: string }[], id: string | null) => list.find((one) => one.id === id)?.name ?? "gone";
   return (
     <SideSection
@@ -40,40 +39,45 @@ export function MeterSection({ rules, mayEdit }: { rules: EnergyRules; mayEdit: 
           </tbody>
         </DataTable>
       )}
-      {mayEdit && (
-        <details className={styles.more}>
-          <summary>Say that an outlet is a meter</summary>
-          {free.length === 0 ? (
-            <p className="soft">
-              Every outlet of this site lies on a circuit. Add one without a circuit under Building, named as the meter is in the log.
-            </p>
-          ) : (
-            <ActionForm action={setMeterAction} done="The meter is set.">
-              <input type="hidden" name="siteId" value={site.id} />
-              <FieldColumns>
-                <SelectField label="In the log" name="outletId" hint="Only outlets on no circuit, so that nothing is counted twice.">
-                  {free.map(({ id, name }) => (
-                    <option key={id} value={id}>
-                      {name}
-                    </option>
-                  ))}
-                </SelectField>
-                <SelectField label="Measures" name="circuitId" defaultValue="">
-                  <option value="">the whole site</option>
-                  {names.circuits.map(({ id, name }) => (
-                    <option key={id} value={id}>
-                      circuit {name}
-                    </option>
-                  ))}
-                </SelectField>
-              </FieldColumns>
-              <Acts>
-                <Button look="main">Set the meter</Button>
-              </Acts>
-            </ActionForm>
-          )}
-        </details>
-      )}
+      {mayEdit && <MeterForm rules={rules} />}
     </SideSection>
+  );
+}
+
+function MeterForm({ rules: { site, names } }: { rules: EnergyRules }) {
+  const free = names.outlets.filter(({ circuitId }) => circuitId === null);
+  return (
+    <details className={styles.more}>
+      <summary>Say that an outlet is a meter</summary>
+      {free.length === 0 ? (
+        <p className="soft">
+          Every outlet of this site lies on a circuit. Add one without a circuit under Building, named as the meter is in the log.
+        </p>
+      ) : (
+        <ActionForm action={setMeterAction} done="The meter is set.">
+          <input type="hidden" name="siteId" value={site.id} />
+          <FieldColumns>
+            <SelectField label="In the log" name="outletId" hint="Only outlets on no circuit, so that nothing is counted twice.">
+              {free.map(({ id, name }) => (
+                <option key={id} value={id}>
+                  {name}
+                </option>
+              ))}
+            </SelectField>
+            <SelectField label="Measures" name="circuitId" defaultValue="">
+              <option value="">the whole site</option>
+              {names.circuits.map(({ id, name }) => (
+                <option key={id} value={id}>
+                  circuit {name}
+                </option>
+              ))}
+            </SelectField>
+          </FieldColumns>
+          <Acts>
+            <Button look="main">Set the meter</Button>
+          </Acts>
+        </ActionForm>
+      )}
+    </details>
   );
 }

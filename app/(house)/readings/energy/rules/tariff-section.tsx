@@ -54,36 +54,40 @@ export function TariffSection({ siteId, tariffs, mayEdit, today }: Props) {
           </tbody>
         </DataTable>
       )}
-      {mayEdit && (
-        <details className={styles.more} open={tariffs.length === 0}>
-          <summary>Add a tariff</summary>
-          <ActionForm action={addTariffAction} done="The tariff is added.">
-            <input type="hidden" name="siteId" value={siteId} />
-            <FieldColumns>
-              <TextField label="Name" name="name" required maxLength={80} autoComplete="off" />
-              <TextField label="Currency" name="currency" required maxLength={3} hint="Three letters, such as USD." autoComplete="off" />
-              <TextField
-                label="Price of a kWh"
-                name="base"
-                required
-                inputMode="decimal"
-                hint="Wherever no window below holds."
-                autoComplete="off"
-              />
-              <TextField label="First day" name="validFrom" type="date" defaultValue={today} required />
-              <TextField label="Last day" name="validTo" type="date" hint="Empty: open." />
-            </FieldColumns>
-            {Array.from({ length: windowRows }, (_, i) => (
-              // biome-ignore lint/suspicious/noArrayIndexKey: the rows are numbered fields of one form and never move
-              <WindowFields key={i} at={i} />
-            ))}
-            <Acts>
-              <Button look="main">Add the tariff</Button>
-            </Acts>
-          </ActionForm>
-        </details>
-      )}
+      {mayEdit && <TariffForm siteId={siteId} today={today} isOpen={tariffs.length === 0} />}
     </SideSection>
+  );
+}
+
+function TariffForm({ siteId, today, isOpen }: Pick<Props, "siteId" | "today"> & { isOpen: boolean }) {
+  return (
+    <details className={styles.more} open={isOpen}>
+      <summary>Add a tariff</summary>
+      <ActionForm action={addTariffAction} done="The tariff is added.">
+        <input type="hidden" name="siteId" value={siteId} />
+        <FieldColumns>
+          <TextField label="Name" name="name" required maxLength={80} autoComplete="off" />
+          <TextField label="Currency" name="currency" required maxLength={3} hint="Three letters, such as USD." autoComplete="off" />
+          <TextField
+            label="Price of a kWh"
+            name="base"
+            required
+            inputMode="decimal"
+            hint="Wherever no window below holds."
+            autoComplete="off"
+          />
+          <TextField label="First day" name="validFrom" type="date" defaultValue={today} required />
+          <TextField label="Last day" name="validTo" type="date" hint="Empty: open." />
+        </FieldColumns>
+        {Array.from({ length: windowRows }, (_, i) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: the rows are numbered fields of one form and never move
+          <WindowFields key={i} at={i} />
+        ))}
+        <Acts>
+          <Button look="main">Add the tariff</Button>
+        </Acts>
+      </ActionForm>
+    </details>
   );
 }
 
