@@ -52,7 +52,7 @@ async function resolve(tx: Db, actor: Actor, sightings: readonly Sighting[]): Pr
 
 function point({ at, receptacle }: Sighting, outlet: FoundOutlet, source: string): PlacePoint {
   const place = { siteId: outlet.siteId, unitId: outlet.unitId, outletId: outlet.id, receptacle: receptacleKey(receptacle) };
-  return { kind: "seen", atMs: at.getTime(), place, source };
+  return { kind: "seen", atMs: at.getTime(), place, outletName: outlet.name, source };
 }
 
 function moveEntry(actor: Actor, move: Move, now: Date) {

@@ -1,3 +1,5 @@
+import { isFirstByName } from "@/lib/watch/first-by-name";
+
 /** Where an appliance is: an outlet's receptacle, a unit, or the site alone (a shared area). Ids of the registry. */
 export interface Place {
   readonly siteId: string;
@@ -15,6 +17,8 @@ export interface PlacePoint {
   readonly kind: "seen" | "said" | "gone";
   readonly atMs: number;
   readonly place: Place;
+  /** The outlet's name, of a sighting. */
+  readonly outletName?: string;
   readonly source: string;
 }
 
@@ -53,6 +57,21 @@ function comparePoints(a: PlacePoint, b: PlacePoint): number {
   if (a.kind !== b.kind) return kindOrder[a.kind] - kindOrder[b.kind];
   const [left, right] = [spot(a.place) + a.source, spot(b.place) + b.source];
   return left < right ? -1 : left > right ? 1 : 0;
+}
+
+const namedPlace = ({ place, outletName }: PlacePoint) => ({
+  outlet: outletName ?? place.outletId ?? "",
+  receptacle: place.receptacle ?? "",
+});
+
+/** Of sightings of one appliance at one instant at several places, those at the first by name: the others are contradicted by them. */
+export function withoutContradicted(points: readonly PlacePoint[]): PlacePoint[] {
+  const first = new Map<number, PlacePoint>();
+  for (const point of points) {
+    const best = first.get(point.atMs);
+    if (!best || isFirstByName(namedPlace(point), namedPlace(best))) first.set(point.atMs, point);
+  }
+  return points.filter((point) => spot(point.place) === spot(first.get(point.atMs)!.place));
 }
 
 /**

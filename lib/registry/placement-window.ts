@@ -1,7 +1,7 @@
 import { newId } from "@/lib/store/ids";
-import type { PlacementChanges } from "@/lib/store/placement-queries";
+import type { FoundOutlet, PlacementChanges } from "@/lib/store/placement-queries";
 import type { Observation, Placement } from "@/lib/store/rows";
-import { isStatement, type Place, type PlacePoint, type Stay, staysOf, thinSightings } from "./placement-history";
+import { isStatement, type Place, type PlacePoint, type Stay, staysOf, thinSightings, withoutContradicted } from "./placement-history";
 
 /** What is stored of one appliance from the start of an hour on, and what is new. */
 export interface PlacementWindow {
@@ -11,6 +11,8 @@ export interface PlacementWindow {
   readonly placements: readonly Placement[];
   readonly observations: readonly Observation[];
   readonly fresh: readonly PlacePoint[];
+  /** The outlets of the observations, by id. */
+  readonly outlets: ReadonlyMap<string, FoundOutlet>;
 }
 
 export interface Rewritten {
@@ -20,9 +22,9 @@ export interface Rewritten {
 
 const placeOf = ({ siteId, unitId, outletId, receptacle }: Place): Place => ({ siteId, unitId, outletId, receptacle });
 
-function seenAgain(row: Observation): PlacePoint {
-  const place = { siteId: "", unitId: null, outletId: row.outletId, receptacle: row.receptacle };
-  return { kind: "seen", atMs: row.at.getTime(), place, source: row.source };
+function seenAgain(row: Observation, outlet: FoundOutlet | undefined): PlacePoint {
+  const place = { siteId: outlet?.siteId ?? "", unitId: outlet?.unitId ?? null, outletId: row.outletId, receptacle: row.receptacle };
+  return { kind: "seen", atMs: row.at.getTime(), place, source: row.source, ...(outlet ? { outletName: outlet.name } : {}) };
 }
 
 /** Ends that no next placement explains. */
@@ -106,11 +108,12 @@ export function rewriteWindow(window: PlacementWindow): Rewritten {
   };
   const running = placements.findLast((row) => row.fromAt.getTime() < fromMs && (row.toAt === null || row.toAt.getTime() >= fromMs));
   const later = placements.filter((row) => row.fromAt.getTime() >= fromMs);
-  const seen = thinSightings([...window.observations.map(seenAgain), ...fresh.filter((point) => point.kind === "seen")]);
+  const before = window.observations.map((row) => seenAgain(row, window.outlets.get(row.outletId)));
+  const seen = thinSightings(withoutContradicted([...before, ...fresh.filter((point) => point.kind === "seen")]));
   const said = [...later.filter((row) => isStatement(row.source)).map(saidAgain), ...fresh.filter((point) => point.kind === "said")];
   const gone = [...endPoints(placements, fromMs), ...fresh.filter((point) => point.kind === "gone")];
-  const before = running ? { place: placeOf(running), fromMs: running.fromAt.getTime(), toMs: null, source: running.source } : null;
-  const stays = staysOf(before, [...seen.map(located), ...said, ...gone]);
+  const stay = running ? { place: placeOf(running), fromMs: running.fromAt.getTime(), toMs: null, source: running.source } : null;
+  const stays = staysOf(stay, [...seen.map(located), ...said, ...gone]);
   const replaced = { ...window, placements: running ? [running, ...later] : later };
   return { stays, changes: { ...changedObservations(window, seen), ...changedPlacements(replaced, stays) } };
 }

@@ -5,6 +5,7 @@ import {
   type FoundAppliance,
   holdAppliances,
   observationsFrom,
+  outletsById,
   type PlacementChanges,
   placementsFrom,
   writePlacements,
@@ -86,14 +87,17 @@ export async function writePoints(tx: Db, work: PlacementWork): Promise<Move[]> 
   const fromMs = windowStart(work);
   const from = new Date(fromMs);
   const placements = grouped<Placement>(await placementsFrom(tx, ids, from));
-  const observations = grouped<Observation>(await observationsFrom(tx, ids, from));
+  const kept = await observationsFrom(tx, ids, from);
+  const observations = grouped<Observation>(kept);
+  const outletIds = [...new Set(kept.map(({ outletId }) => outletId))];
+  const outlets = new Map((await outletsById(tx, work.organisationId, outletIds)).map((outlet) => [outlet.id, outlet]));
   const results: Rewritten[] = [];
   const moves: Move[] = [];
   const seen: { id: string; at: Date }[] = [];
   for (const appliance of await appliancesById(tx, work.organisationId, ids)) {
     const fresh = work.points.get(appliance.id) ?? [];
     const stored = { placements: placements.get(appliance.id) ?? [], observations: observations.get(appliance.id) ?? [] };
-    const result = rewriteWindow({ organisationId: work.organisationId, applianceId: appliance.id, fromMs, fresh, ...stored });
+    const result = rewriteWindow({ organisationId: work.organisationId, applianceId: appliance.id, fromMs, fresh, outlets, ...stored });
     const move = moveOf(appliance, result);
     const latest = lastSeen(appliance, fresh);
     results.push(result);

@@ -14,13 +14,13 @@ import {
   oldestMinute,
 } from "@/lib/store/retention-queries";
 import { findResults } from "@/lib/store/screening-queries";
-import { findAnchor, findStream, holdStream, updateStream } from "@/lib/store/stream-queries";
+import { findStream, holdStream, updateStream } from "@/lib/store/stream-queries";
 import { makeHourOf } from "@/lib/watch/energy-hour";
-import { UnreadableState } from "@/lib/watch/state-carrier";
 import { EpisodeWindows } from "./episode-windows";
+import { anchorOf, judgeFrom } from "./judge-kept";
 import { holdOnSite } from "./readings-retention";
-import { packCheckpoint, unpackCheckpoint } from "./site-checkpoint";
-import { readSiteGround, type SiteGround, SiteJudge } from "./site-judge";
+import { packCheckpoint } from "./site-checkpoint";
+import { readSiteGround, type SiteGround, type SiteJudge } from "./site-judge";
 import { noThinning } from "./site-thinning";
 
 /** What became of a site's old readings. */
@@ -115,26 +115,11 @@ export async function putAway(wish: PutAwayWish): Promise<PutAway | string> {
   return account;
 }
 
-async function anchorOf(db: Db, siteId: string) {
-  const bytes = await findAnchor(db, siteId);
-  return bytes === null ? null : unpackCheckpoint(bytes);
-}
-
-/** A judge that knows what came before the readings that are kept one by one, where its engine can still read that. */
-export function judgeFrom(ground: SiteGround, anchor: ReturnType<typeof unpackCheckpoint>): SiteJudge {
-  try {
-    return new SiteJudge(ground, anchor);
-  } catch (error) {
-    if (error instanceof UnreadableState) return new SiteJudge(ground, null);
-    throw error;
-  }
-}
-
 /** Judges the old readings once more, in the order of the replay, and finds what of which part goes. */
 async function judgeOld(
   db: Db,
   ground: SiteGround,
-  { anchor, before }: { readonly anchor: ReturnType<typeof unpackCheckpoint>; readonly before: Date },
+  { anchor, before }: { readonly anchor: Awaited<ReturnType<typeof anchorOf>>; readonly before: Date },
 ): Promise<{ cut: CutPart[]; prefix: Prefix; judge: SiteJudge }> {
   const { organisationId, siteId } = ground;
   const own = await findSiteParts(db, { organisationId, siteId, from: new Date(0), to: before });

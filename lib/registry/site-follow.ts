@@ -1,33 +1,23 @@
 import type { Actor } from "@/lib/access/actor";
 import { recordName } from "@/lib/access/actor";
-import type { Db, Store } from "@/lib/store/client";
-import { type ArrivedPart, findKeptParts, type KeptReading, openKeptPart, partsSince, replayParts } from "@/lib/store/kept-log-queries";
-import { type HeldLease, LeaseLost, proveLease } from "@/lib/store/lease-queries";
+import type { Db } from "@/lib/store/client";
 import { setSeenDraws } from "@/lib/store/reading-queries";
 import { appendRecord } from "@/lib/store/record";
-import {
-  findAnchor,
-  findCheckpoint,
-  findStream,
-  holdStream,
-  type StreamChange,
-  type StreamPosition,
-  updateStream,
-} from "@/lib/store/stream-queries";
+import { findCheckpoint, findStream, type StreamChange, type StreamPosition } from "@/lib/store/stream-queries";
 import type { ScreeningCounts } from "@/lib/watch/screening";
 import type { ScreeningResult } from "@/lib/watch/screening-result";
 import { UnreadableState } from "@/lib/watch/state-carrier";
 import { isLiveSource } from "./arrival-batch";
+import { type FollowStep, readStep } from "./follow-step";
+import { type FollowWish, type FollowWritten, moveStream } from "./follow-write";
+import { judgeKept, meetTags } from "./judge-kept";
 import { resultRow } from "./placed-results";
-import { judgeFrom } from "./put-away";
 import { type CheckpointNotes, packCheckpoint, unpackCheckpoint } from "./site-checkpoint";
-import { type JudgedSite, readSiteGround, SiteJudge } from "./site-judge";
-import { type ResultAccount, storeResults } from "./site-results";
+import { type JudgedSite, readSiteGround, type SiteGround, SiteJudge } from "./site-judge";
+import { addResults, noResults, type ResultAccount, storeResults } from "./site-results";
+import { thinPending } from "./site-thin-pending";
 import { noThinning, SiteThinning, storeThinned, type Thinned } from "./site-thinning";
 
-/** Rows taken in one step: one transaction. */
-const rowsAtOnce = 20_000;
-const partsAtOnce = 200;
 /** A changed plan or plate is noticed this much later while readings keep coming. */
 const groundEveryMs = 30_000;
 
@@ -42,31 +32,6 @@ export interface FollowedSite extends ResultAccount {
   readonly anew: AnewReason | null;
   /** Readings came that belong before others already judged; they are judged in their place by the next judging anew. */
   readonly isStale: boolean;
-}
-
-export interface FollowWish {
-  readonly db: Store;
-  readonly actor: Actor;
-  readonly siteId: string;
-  readonly lease: HeldLease;
-  readonly now: Date;
-}
-
-const nothing: ResultAccount = { created: 0, updated: 0, gone: 0, opened: 0, refreshed: 0 };
-
-function added(a: ResultAccount, b: ResultAccount): ResultAccount {
-  return {
-    created: a.created + b.created,
-    updated: a.updated + b.updated,
-    gone: a.gone + b.gone,
-    opened: a.opened + b.opened,
-    refreshed: a.refreshed + b.refreshed,
-  };
-}
-
-interface Step {
-  readonly parts: readonly { readonly part: ArrivedPart; readonly rows: readonly KeptReading[] }[];
-  readonly last: number;
 }
 
 /**
@@ -128,10 +93,11 @@ export class SiteFollower {
     return ground.hash === stream.checkpointHash ? null : "ground";
   }
 
-  private begin(db: Db, notes: Pick<CheckpointNotes, "open" | "thinning">, plan: SiteJudge["ground"]["plan"]): void {
+  private begin(db: Db, notes: Pick<CheckpointNotes, "open" | "thinning">, plan: SiteGround["plan"]): SiteThinning {
     const { organisationId, siteId } = this;
     this.open = notes.open;
     this.thinning = new SiteThinning(db, { organisationId, siteId, plan }, notes.thinning);
+    return this.thinning;
   }
 
   /**
@@ -144,53 +110,36 @@ export class SiteFollower {
   ): Promise<FollowedSite> {
     const { db, siteId, now } = wish;
     const stream = await findStream(db, siteId);
-    if (!stream) return { siteId, rows: 0, anew: null, isStale: false, ...nothing };
+    if (!stream) return { siteId, rows: 0, anew: null, isStale: false, ...noResults };
     const why = (await this.prepare(db, stream, now)) ?? (stream.staleAt === null ? null : "late");
     if (why !== null && (why === "first" || why === "engine" || options.isAnew(why))) return this.judgeAnew(wish, why, options);
-    let account = nothing;
+    let account = noResults;
     let [rows, isStale] = [0, stream.staleAt !== null];
-    for (let step = await this.nextStep(db); step !== null; step = await this.nextStep(db)) {
+    for (let step = await readStep(db, siteId, this.position); step !== null; step = await readStep(db, siteId, this.position)) {
       const endsSeries = options.endsSeries === true && step.last >= stream.lastPart;
       const done = await this.take(wish, step, { endsSeries, thinned: stream.thinnedPart });
-      account = added(account, done.account);
+      account = addResults(account, done.account);
       rows += done.rows;
       isStale ||= done.isLate;
       if (done.isLate && options.isAnew("late")) {
         const anew = await this.judgeAnew(wish, "late", options);
-        return { ...anew, ...added(account, anew), rows: rows + anew.rows };
+        return { ...anew, ...addResults(account, anew), rows: rows + anew.rows };
       }
     }
     return { siteId, rows, anew: null, isStale, ...account };
   }
 
-  private async nextStep(db: Db): Promise<Step | null> {
-    const coming = await partsSince(db, this.siteId, this.position, partsAtOnce);
-    const parts: { part: ArrivedPart; rows: KeptReading[] }[] = [];
-    let rows = 0;
-    for (const part of coming) {
-      if (parts.length > 0 && rows + part.rows > rowsAtOnce) break;
-      parts.push({ part, rows: await openKeptPart(db, part.id) });
-      rows += part.rows;
-    }
-    const last = parts.at(-1)?.part.arrival;
-    return last === undefined ? null : { parts, last };
-  }
-
   /** A tag of an appliance that the judge does not know yet: it is made known before its rows are taken. */
-  private async meetGuests(db: Db, step: Step): Promise<void> {
+  private async meetGuests(db: Db, step: FollowStep): Promise<void> {
     const { judge } = this;
     if (!judge || !this.thinning) return;
     const fresh = new Set(step.parts.flatMap(({ rows }) => judge.newTags(rows)));
-    if (fresh.size === 0) return;
-    const { notes, state } = judge.save({ open: this.open, thinning: this.thinning.save() });
-    const tags = [...new Set([...notes.tags, ...fresh])];
-    const ground = await readSiteGround(db, { organisationId: this.organisationId, siteId: this.siteId, tags });
-    this.judge = new SiteJudge(ground, { notes: { ...notes, tags }, state });
+    if (fresh.size > 0) this.judge = await meetTags(db, judge, [...fresh], { open: this.open, thinning: this.thinning.save() });
   }
 
   private async take(
     { db, actor, siteId, lease, now }: FollowWish,
-    step: Step,
+    step: FollowStep,
     { endsSeries, thinned: thinnedBefore }: { readonly endsSeries: boolean; readonly thinned: number },
   ) {
     await this.meetGuests(db, step);
@@ -212,7 +161,7 @@ export class SiteFollower {
     const { organisationId } = this;
     const keys = [...new Set([...this.open, ...placed.map((one) => resultRow(one, organisationId, now).key)])];
     const draws = judge.raisedDraws();
-    const account = await this.store({ db, actor, siteId, lease, now }, async (tx) => {
+    const account = await this.store({ db, actor, siteId, lease, now }, this.position, async (tx) => {
       for (const one of thinned) await storeThinned(tx, actor, one, { plan: judge.ground.plan, now });
       await setSeenDraws(tx, draws);
       const stored = await storeResults(tx, { actor, scope: { organisationId, siteId, keys }, placed, newestMs: found.newestMs, now });
@@ -231,21 +180,9 @@ export class SiteFollower {
     return { open: openKeys, placed: [...settled, ...open] };
   }
 
-  /** One transaction of the site's stream, which nobody else may have moved on meanwhile. */
-  private async store(
-    { db, siteId, lease }: FollowWish,
-    work: (tx: Db) => Promise<{ readonly stored: ResultAccount; readonly change: StreamChange }>,
-    from: number = this.position,
-  ): Promise<ResultAccount> {
+  private async store(wish: FollowWish, from: number, work: (tx: Db) => Promise<FollowWritten>): Promise<ResultAccount> {
     try {
-      return await db.$transaction(async (tx) => {
-        await proveLease(tx, lease);
-        const stream = await holdStream(tx, this.organisationId, siteId);
-        if (stream.screenedPart !== from) throw new LeaseLost(`The readings of site ${siteId} were judged by another process meanwhile.`);
-        const { stored, change } = await work(tx);
-        await updateStream(tx, siteId, change);
-        return stored;
-      });
+      return await moveStream(wish, from, work);
     } catch (error) {
       // What is in memory went on without the database: the next turn begins from the stored checkpoint.
       this.judge = null;
@@ -253,44 +190,29 @@ export class SiteFollower {
     }
   }
 
-  /** Judges everything kept of the site in one pass, as the stand-alone screening judges a file. */
+  /** Judges everything kept of the site in one pass. */
   async judgeAnew(wish: FollowWish, why: AnewReason, options: { readonly endsSeries?: boolean } = {}): Promise<FollowedSite> {
     const { db, actor, siteId, now } = wish;
     const { organisationId } = this;
-    const rows = await this.thinPending(wish, options.endsSeries === true);
+    const thinning = await this.beginAnew(db);
+    const rows = await thinPending(wish, { ...thinning, endsSeries: options.endsSeries === true });
     const stream = await findStream(db, siteId);
-    if (!stream || !this.thinning) throw new Error("A site without a stream cannot be judged.");
-    const tags = new Set<string>();
-    const stored = await findAnchor(db, siteId);
-    const anchor = stored === null ? null : unpackCheckpoint(stored);
-    let judge = judgeFrom(await readSiteGround(db, { organisationId, siteId, tags: anchor?.notes.tags ?? [] }), anchor);
+    if (!stream) throw new Error("A site without a stream cannot be judged.");
     // What came in since it was thinned is left to the next step: it must be thinned, too.
     const last = stream.thinnedPart;
-    const parts = await this.partsUpTo(db, last);
-    for await (const { load, rows: readings } of replayParts(db, parts)) {
-      const fresh = judge.newTags(readings).filter((key) => !tags.has(key));
-      if (fresh.length > 0) {
-        for (const key of fresh) tags.add(key);
-        judge = await this.withGuests(db, judge, [...tags]);
-      }
-      judge.take(load, readings);
-    }
+    const judge = await judgeKept(db, { organisationId, siteId }, last);
     const found = judge.judged();
     const { open, placed } = this.placed(found, now);
-    const checkpoint = packCheckpoint(judge.save({ open, thinning: this.thinning.save() }));
+    const checkpoint = packCheckpoint(judge.save({ open, thinning: thinning.thinning.save() }));
     const draws = judge.drawsAnew(stream.rawFrom !== null);
-    const account = await this.store(
-      wish,
-      async (tx) => {
-        await setSeenDraws(tx, draws);
-        const scope = { organisationId, siteId, from: stream.rawFrom };
-        const stored = await storeResults(tx, { actor, scope, placed, newestMs: found.newestMs, now });
-        const position = { screenedPart: last, checkpoint, checkpointHash: judge.ground.hash, checkpointAt: now };
-        await this.record(tx, actor, { stored, why, now });
-        return { stored, change: { ...position, staleAt: null, rescreenedAt: now } };
-      },
-      stream.screenedPart,
-    );
+    const account = await this.store(wish, stream.screenedPart, async (tx) => {
+      await setSeenDraws(tx, draws);
+      const scope = { organisationId, siteId, from: stream.rawFrom };
+      const stored = await storeResults(tx, { actor, scope, placed, newestMs: found.newestMs, now });
+      const position = { screenedPart: last, checkpoint, checkpointHash: judge.ground.hash, checkpointAt: now };
+      await this.record(tx, actor, { stored, why, now });
+      return { stored, change: { ...position, staleAt: null, rescreenedAt: now } };
+    });
     judge.noteDraws(draws);
     [this.judge, this.open, this.position, this.groundAtMs] = [judge, open, last, now.getTime()];
     this.lastResults = found.all;
@@ -300,54 +222,13 @@ export class SiteFollower {
   /** What the latest judging anew found, for the command line. */
   lastResults: readonly ScreeningResult[] = [];
 
-  private async withGuests(db: Db, judge: SiteJudge, tags: readonly string[]): Promise<SiteJudge> {
-    const { notes, state } = judge.save({ open: [], thinning: noThinning });
-    const ground = await readSiteGround(db, { organisationId: this.organisationId, siteId: this.siteId, tags });
-    return new SiteJudge(ground, { notes: { ...notes, tags: [...new Set([...notes.tags, ...tags])] }, state });
-  }
-
-  private async partsUpTo(db: Db, lastPart: number) {
-    const later = new Set((await partsSince(db, this.siteId, lastPart)).map(({ id }) => id));
-    return (await findKeptParts(db, { organisationId: this.organisationId, siteId: this.siteId })).filter(({ id }) => !later.has(id));
-  }
-
-  /** Thins what came since, before everything is judged anew: a tag seen in it may say where an appliance was. */
-  private async thinPending(wish: FollowWish, endsSeries: boolean): Promise<number> {
-    const { db, actor, siteId, now } = wish;
+  /** Thinning that goes on from the stored checkpoint, whatever the engine made of it. */
+  private async beginAnew(db: Db): Promise<{ readonly thinning: SiteThinning; readonly plan: SiteGround["plan"] }> {
+    const { organisationId, siteId } = this;
     const stored = await findCheckpoint(db, siteId);
-    const notes = stored === null ? null : unpackCheckpoint(stored)?.notes;
-    const ground = await readSiteGround(db, { organisationId: this.organisationId, siteId, tags: [] });
-    this.begin(db, notes ?? { open: [], thinning: noThinning }, ground.plan);
-    const { thinning } = this;
-    let total = 0;
-    for (;;) {
-      const stream = await findStream(db, siteId);
-      if (!stream || !thinning) return total;
-      const parts = (await partsSince(db, siteId, stream.thinnedPart, partsAtOnce)).slice(0, partsAtOnce);
-      const chosen: ArrivedPart[] = [];
-      const thinned: Thinned[] = [];
-      let rows = 0;
-      for (const part of parts) {
-        if (chosen.length > 0 && rows + part.rows > rowsAtOnce) break;
-        thinned.push(await thinning.take(await openKeptPart(db, part.id), isLiveSource(part.importRunId)));
-        chosen.push(part);
-        rows += part.rows;
-      }
-      const last = chosen.at(-1)?.arrival;
-      const isEnd = last === undefined || last === stream.lastPart;
-      if (isEnd && endsSeries) thinned.push(thinning.end());
-      if (thinned.length > 0)
-        await this.store(
-          wish,
-          async (tx) => {
-            for (const one of thinned) await storeThinned(tx, actor, one, { plan: ground.plan, now });
-            return { stored: nothing, change: last === undefined ? {} : { thinnedPart: last } };
-          },
-          stream.screenedPart,
-        );
-      total += rows;
-      if (isEnd) return total;
-    }
+    const notes = (stored === null ? null : unpackCheckpoint(stored)?.notes) ?? { open: [], thinning: noThinning };
+    const { plan } = await readSiteGround(db, { organisationId, siteId, tags: [] });
+    return { thinning: this.begin(db, notes, plan), plan };
   }
 
   private async record(

@@ -19,6 +19,18 @@ export interface ResultAccount {
   readonly refreshed: number;
 }
 
+export const noResults: ResultAccount = { created: 0, updated: 0, gone: 0, opened: 0, refreshed: 0 };
+
+export function addResults(a: ResultAccount, b: ResultAccount): ResultAccount {
+  return {
+    created: a.created + b.created,
+    updated: a.updated + b.updated,
+    gone: a.gone + b.gone,
+    opened: a.opened + b.opened,
+    refreshed: a.refreshed + b.refreshed,
+  };
+}
+
 export interface ResultWork {
   readonly actor: Actor;
   readonly scope: ResultScope;

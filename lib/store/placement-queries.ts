@@ -47,10 +47,16 @@ export function appliancesById(db: Db, organisationId: string, ids: readonly str
   return byChunks(ids, (chunk) => db.appliance.findMany({ where: { organisationId, id: { in: chunk } }, select: foundAppliance }));
 }
 
+const foundOutlet = { id: true, name: true, nameKey: true, siteId: true, unitId: true } as const;
+
 /** The outlets of these folded names. */
 export function outletsByName(db: Db, organisationId: string, nameKeys: readonly string[]): Promise<FoundOutlet[]> {
-  const select = { id: true, name: true, nameKey: true, siteId: true, unitId: true } as const;
-  return byChunks(nameKeys, (chunk) => db.outlet.findMany({ where: { organisationId, nameKey: { in: chunk } }, select }));
+  return byChunks(nameKeys, (chunk) => db.outlet.findMany({ where: { organisationId, nameKey: { in: chunk } }, select: foundOutlet }));
+}
+
+/** The outlets of these ids. */
+export function outletsById(db: Db, organisationId: string, ids: readonly string[]): Promise<FoundOutlet[]> {
+  return byChunks(ids, (chunk) => db.outlet.findMany({ where: { organisationId, id: { in: chunk } }, select: foundOutlet }));
 }
 
 /** Holds other writers of these appliances' places back until the transaction ends; the embedded database has one writer anyway. */

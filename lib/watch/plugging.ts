@@ -1,4 +1,5 @@
 import type { ApplianceTable } from "./appliance-table";
+import { isFirstByName, type NamedPlace } from "./first-by-name";
 import type { LimitTable } from "./limit-table";
 import type { OutletTable } from "./outlet-table";
 import type { ReceptacleTable } from "./receptacle-table";
@@ -88,14 +89,13 @@ export class Plugging {
     receptacles.tagSeenMs[receptacle] = atMs;
   }
 
-  /**
-   * A tag cannot be at two places at one instant: it is taken to be at the one whose outlet's name comes first, then the receptacle's, so
-   * that the history does not depend on which row came first.
-   */
   private isBefore(one: number, other: number): boolean {
+    return isFirstByName(this.namedPlace(one), this.namedPlace(other));
+  }
+
+  private namedPlace(receptacle: number): NamedPlace {
     const { receptacles, outlets } = this.tables;
-    const [left, right] = [one, other].map((at) => [outlets.plans[receptacles.outlet[at]!]!.outlet, receptacles.nameOf(at)] as const);
-    return left![0] === right![0] ? left![1] < right![1] : left![0] < right![0];
+    return { outlet: outlets.plans[receptacles.outlet[receptacle]!]!.outlet, receptacle: receptacles.nameOf(receptacle) };
   }
 
   /** Plugs an appliance in where it is recorded to be; that outlet, -1 when it is in no plan. */

@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { appliance, kinds, minutes, outlet, rows, screen, seconds } from "./log-builder";
 
@@ -21,5 +22,29 @@ describe("a tag seen at two outlets at one instant", () => {
     const found = screen([...tagged("O1", 0), ...tagged("O2", seconds), ...hot("O2").slice(1)], plan, [heater]);
     expect(kinds(found)).toEqual(["over_rating O2 T1"]);
     expect(found.counts.twoPlaces).toBeUndefined();
+  });
+
+  it("gives the same whichever of an instant's rows comes first, at any number of outlets", () => {
+    const outlets = ["O1", "O2", "O3"];
+    const wide = [...plan, outlet({ outlet: "O3" })];
+    const instants = fc.array(fc.subarray(outlets, { minLength: 1 }), { minLength: 1, maxLength: 8 });
+    const shuffled = instants.chain((seen) =>
+      fc.tuple(fc.constant(seen), fc.tuple(...seen.map((names) => fc.shuffledSubarray([...names], { minLength: names.length })))),
+    );
+    const from = (order: readonly (readonly string[])[]) => {
+      const seen = order.flatMap((names, at) => names.flatMap((name) => tagged(name, at * seconds)));
+      const last = order.length * seconds;
+      return kinds(
+        screen([...seen, ...rows(last, last + minutes, () => ({ outlet: order.at(-1)!.toSorted()[0]!, watts: 2000 }))], wide, [heater]),
+      );
+    };
+    fc.assert(
+      fc.property(shuffled, ([seen, other]) => {
+        const winner = seen.at(-1)!.toSorted()[0];
+        expect(from(seen)).toEqual([`over_rating ${winner} T1`]);
+        expect(from(other)).toEqual([`over_rating ${winner} T1`]);
+      }),
+      { numRuns: 60 },
+    );
   });
 });
