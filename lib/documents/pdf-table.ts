@@ -11,7 +11,7 @@ const padding = 3.5;
 const firstLine = padding + 8;
 /** A cell with more lines ends by saying where the rest is: a row must fit a page. */
 const mostLines = 40;
-const restWords = "… the rest is in the table.";
+const restWords = "… the rest is in the pack’s tables.";
 
 const styles: Readonly<Record<ColumnLook, Style>> = {
   text: { face: "text", size: 8.5 },

@@ -55,16 +55,23 @@ function drawTitleBlock(paper: Paper, cells: readonly Cell[], top: number): numb
   return y;
 }
 
+/** The site's name as large as it fits on two lines; a very long one takes as many small ones as it needs. */
+function nameLines(paper: Paper, site: string, width: number): { name: Style; lines: string[] } {
+  const [large, small] = [26, 17].map((size): Style => ({ face: "strong", size })) as [Style, Style];
+  const lines = wrapped(paper, site, large, width);
+  return lines.length <= 2 ? { name: large, lines } : { name: small, lines: wrapped(paper, site, small, width) };
+}
+
 /** The first page's title: the site, what the pack is, and its title block. */
 export function drawTitle(flow: Flow, pack: SitePack): void {
   const { paper } = flow;
   const [top, width] = [flow.y, inside.width * 0.5];
-  const name: Style = { face: "strong", size: 26 };
   const blockEnd = drawTitleBlock(paper, titleCells(pack), top);
   paper.write("SITE PACK", { x: inside.left, y: top + 10 }, { face: "plateStrong", size: 11, colour: ink.stamp });
-  const lines = wrapped(paper, printable(pack.site), name, width);
-  for (const [i, line] of lines.entries()) paper.write(line, { x: inside.left, y: top + 38 + i * 28 }, name);
-  flow.y = top + 28 + lines.length * 28;
+  const { name, lines } = nameLines(paper, printable(pack.site), width);
+  const step = name.size * 1.1;
+  for (const [i, line] of lines.entries()) paper.write(line, { x: inside.left, y: top + 12 + name.size + i * step }, name);
+  flow.y = top + 26 + lines.length * step;
   flow.paragraph(
     "What was known of this site when the day ended, as far as the record named at the right goes. The same data makes the same document, byte for byte.",
     { ...small, size: 9.5 },
