@@ -94,7 +94,7 @@ function usable(names: readonly string[]): string[] {
       (one) =>
         nameKey(one).length > 1 &&
         !never.test(one) &&
-        !/\d{3}/.test(one) &&
+        !/\d{3}|\b(?:Models?|Numbers?)$/.test(one) &&
         (isShortCapitals(one) || !one.split(/\s+/).every(isProductWord)),
     );
 }

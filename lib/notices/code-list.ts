@@ -56,6 +56,7 @@ function step(walk: CodeWalk): boolean {
   if (walk.at > walk.start && tableHeaderAt(walk.tokens, walk.at)) return false;
   if (isExampleWord(token)) return passExample(walk);
   if (token.lower === "may" && /^(?:have|also)$/.test(lowerAt(walk.tokens, walk.at + 1))) return false;
+  if (walk.items.length > 0 && token.lower === "they") return false;
   if (walk.items.length > 0 && /^(?:as|in|for)$/.test(token.lower) && takePlaces(walk)) return false;
   if (walk.items.length > 0 && (takeAnySuffix(walk) || takeNumbers(walk) || takeSuffix(walk) || takeFollowing(walk))) return true;
   const operator = operatorAt(walk.tokens, walk.at);
@@ -204,15 +205,16 @@ function takeOptions(walk: CodeWalk, { codes, next, end }: CodeOptions): boolean
   return true;
 }
 
-/** "The date code is stamped on the plug and begins with 05", "... is in the range from 6646 to 8992": past the place, to how the values run. */
+/** "The date code is stamped on the plug and begins with 05", "..., stamped on the plug, is B7": past the place, to the values or how they run. */
 function skipToManner(walk: CodeWalk): boolean {
   for (let at = walk.at + 1; at < walk.at + 30; at++) {
     const token = walk.tokens[at];
     if (!token || token.kind === "stop" || cueAt(walk.tokens, at)) return false;
     const manner = operatorAt(walk.tokens, at);
     const isRange = manner?.operator === "between" && rangeEndAt({ tokens: walk.tokens, at: manner.next, slot: walk.slot, between: true });
-    if (manner?.operator === "begins" || manner?.operator === "ends" || (isRange && isLongRange(isRange))) {
-      walk.at = at;
+    const isValue = /^(?:is|are)$/.test(token.lower) && lowerAt(walk.tokens, at - 1) === "," && canFollow(walk, at + 1);
+    if (isValue || manner?.operator === "begins" || manner?.operator === "ends" || (isRange && isLongRange(isRange))) {
+      walk.at = isValue ? at + 1 : at;
       walk.idle = 0;
       return true;
     }

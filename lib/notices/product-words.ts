@@ -4,7 +4,7 @@
  */
 const words = new Set(
   (
-    "luminous montessori classic contemporary sodium hydroxide lye stainless sensory silicone busy " +
+    "hazardous dangerous defective smoothtop smooth-top see-thru multi-purpose luminous montessori classic contemporary sodium hydroxide lye stainless sensory silicone busy " +
     "toaster rotisserie skillet roaster popper peeler mandoline torchiere chandelier sconce luminaire ballast inverter camera earbud router nailer chainsaw snowblower edger chipper splitter winch jack lift welder e-bike elliptical sterilizer bracket fastener rice-cooker icemaker sharpener stapler shredder projector typewriter " +
     "accessory action activity adapter adjustable adult air alarm all-in-one all-terrain aluminum animal appliance apparel assorted automatic aerial art artificial " +
     "baby bag ball balloon band bank bar barbecue barrel basket bassinet bath bathroom battery bead bear bed bedding bench beverage bib bicycle big bike biometric bladeless blade blanket blender blending block blower board boiler book boot bottle bowl brake bread breadmaker brewer brewing brew broiler building built-in bulb bunk burner button " +
@@ -38,7 +38,7 @@ const words = new Set(
 export function isProductWord(word: string): boolean {
   const bare = word
     .toLowerCase()
-    .replace(/^(children|women|men|baby|kid|girl|boy|infant|toddler|adult)[’']s$/, "$1")
+    .replace(/^(children|women|men|baby|kid|girl|boy|infant|toddler|adult)(?:[’']s|s[’'])$/, "$1")
     .replace(/[^\p{L}\p{N}/’'-]/gu, "");
   if (bare === "" || /^\d/.test(bare) || /^(?:one|two|three|four|five|six|nine|twelve|multi|self|all|semi|non|pre|anti)-/.test(bare))
     return true;

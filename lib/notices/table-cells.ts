@@ -133,7 +133,9 @@ export function columnOf(walk: TableWalk, token: Token): Cell["column"] | null {
 /** A long code with letters of the shape of a model before, and of no other cell. */
 function isShapedLikeModel({ cells }: TableWalk, token: Token): boolean {
   const shape = shapeOf(token.text);
-  if (token.text.length < 6 || !/[A-Z]/.test(token.text) || !token.text.includes("-")) return false;
+  if (token.text.length < 6 || !/[A-Z]/.test(token.text)) return false;
+  const beginsAlike = cells.some(({ column, item }) => column === "model" && item.from.slice(0, 2) === token.text.slice(0, 2));
+  if (!token.text.includes("-") && !(beginsAlike && /^[A-Z]{2,}\d/.test(token.text))) return false;
   const alike = cells.filter(({ item }) => item.to === null && shapeOf(item.from) === shape);
   return alike.length > 0 && alike.every(({ column }) => column === "model");
 }
