@@ -1,3 +1,4 @@
+import { breathe } from "@/lib/registry/breathe";
 import { drawFeet, Flow } from "./pdf-flow";
 import { ink, inside, Paper, printable } from "./pdf-paper";
 import { Table } from "./pdf-table";
@@ -8,8 +9,9 @@ import type { PackSection } from "./site-pack-section";
 /** Says how many rows are drawn; answers true when the drawing is to stop. */
 export type PackProgress = (done: number, total: number) => Promise<boolean>;
 
-/** So many rows take some hundredths of a second. */
 const rowsAtOnce = 100;
+/** So many rows take about a hundredth of a second; then other requests have their turn. */
+const rowsABreath = 20;
 
 /** The head of a section with its count and its note; at least two rows stand below it on the page. */
 function drawHead(flow: Flow, { head, note, empty, rows }: PackSection): void {
@@ -41,6 +43,7 @@ async function drawSections(flow: Flow, pack: SitePack, progress: PackProgress):
     for (const row of section.rows) {
       table?.row(row);
       done += 1;
+      if (done % rowsABreath === 0) await breathe();
       if (done % rowsAtOnce === 0 && (await progress(done, total))) return null;
     }
   }

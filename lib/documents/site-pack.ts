@@ -1,6 +1,7 @@
 import type { Actor } from "@/lib/access/actor";
 import { requirePermission } from "@/lib/access/permissions";
 import { endOfDay, type SiteAsOf, siteAsOf } from "@/lib/registry/as-of";
+import { breathe } from "@/lib/registry/breathe";
 import { dayStart } from "@/lib/registry/energy-view";
 import { inspectionPolicyOf } from "@/lib/registry/inspection-policy";
 import { getSite } from "@/lib/registry/place-building";
@@ -63,13 +64,30 @@ export async function readSitePack(db: Db, actor: Actor, wish: PackWish): Promis
     inspectionPolicyOf(db, site),
   ]);
   const names = new PackNames(then);
-  const sections = [
-    ...[findingSection(then, names), applianceSection(then, names, "out_of_use"), recallSection(then, names)],
-    ...[inspectionSection(then, names, { inspections, firstDays }), circuitSection(then, names, peaks), decisionSection(then, names)],
-    ...[closedSection(then, names), listSection(then, names, { loads, checks }), peopleSection(then, names)],
-    ...[applianceSection(then, names, "in_use"), applianceSection(then, names, "retired"), uncheckableSection(then)],
-  ];
+  const sections = await oneByOne([
+    () => findingSection(then, names),
+    () => applianceSection(then, names, "out_of_use"),
+    () => recallSection(then, names),
+    () => inspectionSection(then, names, { inspections, firstDays }),
+    () => circuitSection(then, names, peaks),
+    () => decisionSection(then, names),
+    () => closedSection(then, names),
+    () => listSection(then, names, { loads, checks }),
+    () => peopleSection(then, names),
+    () => applianceSection(then, names, "in_use"),
+    () => applianceSection(then, names, "retired"),
+    () => uncheckableSection(then),
+  ]);
   return { site: site.name, day: wish.day, timeZone, at, head: await headOf(db, organisationId, then, names), sections };
+}
+
+async function oneByOne(sections: readonly (() => PackSection)[]): Promise<PackSection[]> {
+  const made: PackSection[] = [];
+  for (const make of sections) {
+    await breathe();
+    made.push(make());
+  }
+  return made;
 }
 
 async function headOf(db: Db, organisationId: string, { head }: SiteAsOf, names: PackNames): Promise<PackHead | null> {

@@ -15,6 +15,7 @@ import {
   updateRun,
 } from "@/lib/store/import-queries";
 import { appendRecord } from "@/lib/store/record";
+import { breathe } from "./breathe";
 import { csvLine } from "./csv-line";
 import { type CsvFile, type CsvRow, openCsvFile } from "./csv-source";
 import type { ByteSource } from "./csv-text";
@@ -203,9 +204,6 @@ async function storeChunk<Read>(work: Work<Read>, taker: RowTaker<Read>, rows: r
     return counts;
   });
 }
-
-/** Lets other work of the process come to its turn between chunks. */
-const breathe = () => new Promise<void>((resolve) => setImmediate(resolve));
 
 async function takeRows<Read>(work: Work<Read>, file: CsvFile, taker: RowTaker<Read>): Promise<"done" | "stopped"> {
   const { input, run } = work;

@@ -17,14 +17,14 @@ export function PackTable({ view: { site, packs } }: { view: SitePacks }) {
             <td className={cell.wide}>
               <b className="num">{pack.day}</b>
             </td>
-            <td data-label="Made">
+            <td data-label="Made" className={cell.wide}>
               {timeWords(pack.madeAt, site.timeZone)}
               <span className={cell.second}>{pack.byName ?? "somebody who has left"}</span>
             </td>
-            <td data-label="Document">
+            <td data-label="Document" className={cell.wide}>
               <PackFile pack={pack} file="document" words={`PDF, ${figures(pack.pages)} ${pack.pages === 1 ? "page" : "pages"}`} />
             </td>
-            <td data-label="Tables">
+            <td data-label="Tables" className={cell.wide}>
               <PackFile pack={pack} file="tables" words="CSV in a ZIP" />
             </td>
             <td data-label="Rows" className={cell.num}>
