@@ -5,8 +5,17 @@ export type LimitBasis = "read in a secondary source" | "from memory" | "common 
 
 /** The most ohms of a protective conductor, in one of the ways in which the standards state it. */
 export type ConductorRule =
-  /** A table of steps by the length of the cord: the first row that reaches it counts, `beyond` after the last. */
-  | { readonly how: "by length"; readonly rows: readonly { readonly upToMetres: number; readonly ohms: number }[]; readonly beyond: number }
+  /**
+   * A table of steps by the length of the cord: the first row that reaches it counts, `beyond` after the last. It holds for conductors up
+   * to `upToSquareMillimetres`; of thicker ones the limit is `thickerOhms` and the resistance of the cord's own conductor.
+   */
+  | {
+      readonly how: "by length";
+      readonly rows: readonly { readonly upToMetres: number; readonly ohms: number }[];
+      readonly beyond: number;
+      readonly upToSquareMillimetres: number;
+      readonly thickerOhms: number;
+    }
   /** A fixed part and the resistance of the cord's own conductor. */
   | { readonly how: "fixed and cord"; readonly ohms: number }
   | { readonly how: "fixed"; readonly ohms: number };
@@ -61,8 +70,10 @@ export const inspectionStandards = {
           { upToMetres: 50, ohms: 0.9 },
         ],
         beyond: 1,
+        upToSquareMillimetres: 1.5,
+        thickerOhms: 0.1,
       },
-      clause: "DIN VDE 0701-0702, protective conductor up to 16 A, cord up to 1.5 mm2",
+      clause: "DIN VDE 0701-0702, protective conductor up to 16 A, cord up to 1.5 mm2; thicker by EN 50678",
       basis: read,
     },
     insulation: { limit: { I: 1, II: 2, III: 0.25 }, clause: "DIN VDE 0701-0702, insulation resistance at 500 V DC", basis: read },

@@ -59,11 +59,29 @@ export function conductorLimit(name: InspectionStandardName, facts: LimitFacts):
   const length = facts.cordMetres === null ? "cord length not given, so counted as short" : `cord of ${metres} m`;
   const most = (limit: number, why?: string) =>
     applied(name, conductor, { limit, side: "most", unit: "ohm", ...(why === undefined ? {} : { why }) });
-  if (rule.how === "fixed") return most(rule.ohms);
-  if (rule.how === "by length") return most(rule.rows.find(({ upToMetres }) => metres <= upToMetres)?.ohms ?? rule.beyond, length);
   const square = facts.cordSquareMillimetres ?? unknownCordSquareMillimetres;
-  const each = flexibleOhmsPerMetre[String(square)] ?? flexibleOhmsPerMetre[String(unknownCordSquareMillimetres)] ?? 0;
-  return most(rule.ohms + each * metres, `${rule.ohms} ohm and ${length} of ${square} mm2 at ${each} ohm/m`);
+  const withCord = (ohms: number) => {
+    const each = ohmsPerMetre(square);
+    return { limit: ohms + each * metres, why: `${ohms} ohm and ${length} of ${square} mm2 at ${each} ohm/m` };
+  };
+  if (rule.how === "fixed") return most(rule.ohms);
+  if (rule.how === "fixed and cord") {
+    const { limit, why } = withCord(rule.ohms);
+    return most(limit, why);
+  }
+  const step = rule.rows.find(({ upToMetres }) => metres <= upToMetres)?.ohms ?? rule.beyond;
+  if (square <= rule.upToSquareMillimetres) return most(step, length);
+  const { limit, why } = withCord(rule.thickerOhms);
+  return limit < step ? most(limit, why) : most(step, length);
+}
+
+/** Of the next thicker conductor in the table, since that has the lower resistance and so the lower limit. */
+function ohmsPerMetre(square: number): number {
+  const sizes = Object.keys(flexibleOhmsPerMetre)
+    .map(Number)
+    .sort((a, b) => a - b);
+  const size = sizes.find((one) => one >= square) ?? sizes.at(-1);
+  return flexibleOhmsPerMetre[String(size)] ?? 0;
 }
 
 /** Least insulation resistance, Mohm. A class that is not known is judged as Class II where that is stricter. */
