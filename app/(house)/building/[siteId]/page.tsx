@@ -1,8 +1,7 @@
 import type { Metadata } from "next";
-import Link from "next/link";
 import { forPage, requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
-import { Acts, ButtonLink } from "@/app/_ui/button";
+import { ButtonLink } from "@/app/_ui/button";
 import { EmptyState } from "@/app/_ui/empty-state";
 import { PageHead } from "@/app/_ui/page-head";
 import { mayDo } from "@/lib/access/permissions";
@@ -13,6 +12,7 @@ import { DangerList } from "./danger-list";
 import { Elevation } from "./elevation";
 import { OpenUnit } from "./open-unit";
 import styles from "./site.module.css";
+import { SiteLinks } from "./site-links";
 import { UnitList } from "./unit-list";
 
 interface Props {
@@ -49,37 +49,9 @@ export default async function SitePage({ params, searchParams }: Props) {
           </div>
         </div>
       )}
-      <p className={styles.after}>
-        <Link href={`/readings/energy?site=${siteId}`}>Energy</Link>,{" "}
-        <Link href={`/readings/reconnection?site=${siteId}`}>reconnection plan</Link>,{" "}
-        <Link href={`/readings/policy?site=${siteId}`}>policy of this site</Link>,{" "}
-        <Link href={`/building/${siteId}/then`}>as it was known on a day</Link>,{" "}
-        <Link href={`/recalls/proof?site=${siteId}`}>what was checked for recalls</Link>,{" "}
-        <Link href={`/building/${siteId}/hold`}>hold</Link>
-        {mayDo(actor, "edit occupants", siteId) && (
-          <>
-            , <Link href={`/building/${siteId}/tenancies`}>occupants</Link>
-          </>
-        )}
-        {mayDo(actor, "make site packs", siteId) && (
-          <>
-            , <Link href={`/building/${siteId}/pack`}>site pack</Link>
-          </>
-        )}
-      </p>
-      {mayEdit && (
-        <div className={styles.after}>
-          <Acts>
-            <ButtonLink href={`/building/${siteId}/places`}>Units, circuits and outlets</ButtonLink>
-            <ButtonLink look="quiet" href={`/building/${siteId}/due`}>
-              Due dates
-            </ButtonLink>
-            <ButtonLink look="quiet" href={`/building/${siteId}/edit`}>
-              Change the site
-            </ButtonLink>
-          </Acts>
-        </div>
-      )}
+      <div className={styles.after}>
+        <SiteLinks actor={actor} siteId={siteId} />
+      </div>
     </>
   );
 }
