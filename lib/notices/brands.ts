@@ -44,14 +44,14 @@ function brandsRead(notice: Notice, description: Passage): string[] {
   const whole =
     shortFirms.find((firm) => phrases.some((phrase) => beginsWith(phrase, firm))) ??
     shortFirms.find((firm) => !isProductWord(firm.split(" ").at(-1) ?? "") && opened.some((phrase) => beginsWith(`${phrase} `, firm)));
-  if (whole !== undefined) return [whole];
   const small = smallWords(description.clean);
+  if (whole !== undefined) return distinct(withOthers(whole, phrases, small));
   const names = (texts: readonly string[]) => texts.map((phrase) => (isAllSmall(phrase) ? [] : leadingNames(phrase, small)));
   const own = names(phrases);
   const beside = own.every((list) => list.length === 0) ? namesBeforeProduct(description.clean) : [];
   if (beside.length > 0 && beside.every((name) => withFirm(name, firms) === null)) return distinct(beside);
   const lists = { published: own, opened: names(opened.filter((phrase) => !isPart(phrase, notice))) };
-  const lead = agreed(lists, firms, description.text);
+  const lead = besideLead(agreed(lists, firms, description.text), description.clean);
   if (lead.length > 0)
     return distinct(ofFirm(lead, { firms: title.firms, notice, description }), [
       notice.title,
@@ -63,6 +63,18 @@ function brandsRead(notice: Notice, description: Passage): string[] {
   if (shown.length > 0) return distinct(shown);
   const firm = firms[0] ?? firmInProse(description.clean);
   return firm === undefined ? [] : [bareFirm(firm)];
+}
+
+/** `Larkfield` of "Larkfield and Corvane Toasters": the names that a phrase sets beside the firm's are brands as well. */
+function withOthers(firm: string, phrases: readonly string[], small: ReadonlySet<string>): readonly string[] {
+  const lists = phrases.map((phrase) => leadingNames(phrase, small));
+  return lists.find((list) => list.length > 1 && nameKey(list[0] ?? "") === nameKey(firm)) ?? [firm];
+}
+
+/** One name of a row of three or more that the text sets before the product: the others are brands as well. */
+function besideLead(lead: readonly string[], clean: string): readonly string[] {
+  const row = lead.length === 1 ? namesBeforeProduct(clean) : [];
+  return row.length >= 3 && row.some((name) => nameKey(name) === nameKey(lead[0] ?? "")) ? row : lead;
 }
 
 /** "Larkfield Corsair fans", where the text names the brand Corsair and the firm is Larkfield: both are read on the product. */

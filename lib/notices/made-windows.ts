@@ -59,7 +59,7 @@ function windowAt(tokens: readonly Token[], at: number): MadeReading | null {
   if (inclusive === "after" || inclusive === "since") return openFrom(tokens, at + 3, at, false);
   if (/^(?:before|prior)$/.test(word)) return openTo(tokens, word === "prior" ? at + 2 : at + 1, at);
   if (/^(?:after|since|starting|beginning)$/.test(word))
-    return openFrom(tokens, afterWords(tokens, at + 1, /^(?:in|on|with|at|least)$/), at, word === "after");
+    return openFrom(tokens, /^(?:in|on|with)$/.test(lowerAt(tokens, at + 1)) ? at + 2 : at + 1, at, word === "after");
   if (word === "up" || word === "through" || word === "until") return upTo(tokens, word === "up" ? at + 2 : at + 1, at);
   const start = boundAt(tokens, between.test(word) ? at + 1 : at);
   if (!start) return null;
@@ -73,12 +73,6 @@ function windowAt(tokens: readonly Token[], at: number): MadeReading | null {
   if (/^(?:before|earlier|prior)$/.test(later)) return one({ from: null, to: start.bound.last }, tokens, at, join + 2);
   if (/^(?:after|later|onwards?)$/.test(later)) return one({ from: start.bound.first, to: null }, tokens, at, join + 2);
   return one({ from: start.bound.first, to: start.bound.last }, tokens, at, start.next);
-}
-
-function afterWords(tokens: readonly Token[], from: number, words: RegExp): number {
-  let at = from;
-  while (at < from + 3 && words.test(lowerAt(tokens, at))) at += 1;
-  return at;
 }
 
 function upTo(tokens: readonly Token[], at: number, from: number): MadeReading | null {

@@ -1,5 +1,7 @@
+import { nameKey } from "./brand-names";
 import type { CodeItem } from "./code-item";
 import { type Cue, lowerAt } from "./cues";
+import { plainCapitals } from "./plain-capitals";
 import type { Token } from "./token";
 
 const small = /^(?:and|or|,|:|are|is|the|include|includes|included|following|in|this|recall|of|both|name|names|\(|"|“|”)$/;
@@ -59,6 +61,31 @@ function quotedName(tokens: readonly Token[], at: number): { item: CodeItem; nex
     item: { from, to: null, operator: "exact", excluded: false, start: first.start, end: last.end, token: at + 1 },
     next: at + close + 2,
   };
+}
+
+/**
+ * "the QVCGA model hot water boilers", "QSC, QVG and QCG models": capitals right before "model" that title, product
+ * names and makers do not have, as a brand would be there.
+ */
+export function modelLettersBefore(tokens: readonly Token[], names: string): CodeItem[] {
+  return tokens.flatMap((token, at) => {
+    if (!/^models?$/.test(token.lower) || !/^\p{Ll}{3}/u.test(tokens[at + 1]?.text ?? "")) return [];
+    const items: CodeItem[] = [];
+    for (let place = at - 1; place > at - 20; place--) {
+      const letters = tokens[place];
+      if (letters?.kind === "capitals" && isLetterModel(letters, tokens[place - 1], names)) items.unshift(itemOf(letters, place));
+      else if (items.length === 0 || !/^(?:,|and|or)$/.test(letters?.lower ?? "")) break;
+    }
+    return items;
+  });
+}
+
+function isLetterModel({ text }: Token, before: Token | undefined, names: string): boolean {
+  return /^[A-Z]{3,8}$/.test(text) && !plainCapitals.has(text) && before?.kind !== "capitals" && !names.includes(nameKey(text));
+}
+
+function itemOf({ text, start, end }: Token, token: number): CodeItem {
+  return { from: text, to: null, operator: "exact", excluded: false, start, end, token };
 }
 
 /** `"Larkfield" model kettles`, `the Larkfield model`: a quoted name right before "model". */

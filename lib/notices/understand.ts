@@ -1,10 +1,11 @@
 import { saysAll } from "./all-models";
+import { nameKey } from "./brand-names";
 import { brandsOf } from "./brands";
 import type { Coverage } from "./coverage";
 import { type Draft, emptyDraft } from "./draft";
 import { locationSpans } from "./locations";
 import { joinMade } from "./made-span";
-import { modelNamesBefore } from "./model-names";
+import { modelLettersBefore, modelNamesBefore } from "./model-names";
 import { weighModels } from "./models";
 import { nameSpans } from "./name-spans";
 import type { Notice } from "./notice";
@@ -27,7 +28,7 @@ export function understand(published: Notice): Coverage {
   const meaning = wildcardMeaning(description.clean);
   const draft = emptyDraft();
   const tokens = passageTokens(description);
-  readDescription({ passage: description, tokens, meaning, title: notice.title, draft });
+  readDescription({ passage: description, tokens, meaning, title: notice.title, draft }, nameKey(namesOf(notice)));
   for (const named of namePassages(notice)) readName(named, meaning, notice.title, draft);
   readStated(notice, meaning, draft);
   const models = weighModels(draft, meaning, saysAll(description.clean));
@@ -54,10 +55,14 @@ export function understand(published: Notice): Coverage {
   };
 }
 
-function readDescription(reading: ProseReading): void {
+function namesOf({ title, productNames, makers, importers, distributors }: Notice): string {
+  return [title, ...productNames, ...makers, ...importers, ...distributors].join(" ");
+}
+
+function readDescription(reading: ProseReading, names: string): void {
   const { passage: description, tokens, title, draft } = reading;
   readProse(reading);
-  for (const item of modelNamesBefore(tokens))
+  for (const item of [...modelNamesBefore(tokens), ...modelLettersBefore(tokens, names)])
     draft.models.push({ passage: description, item, evidence: "name", excluded: false, conditional: false, row: null });
   findPrintedCodes(description, tokens, title, draft);
   findReadCodes(description, tokens, draft);
