@@ -1,6 +1,6 @@
 import { join } from "node:path";
-import PDFDocument from "pdfkit";
 import { readFace } from "./pdf-face";
+import { PagedPdf } from "./pdf-paged";
 
 /** The faces of the product: our voice, plates and signal words, identifiers, other people's words. */
 export type Face = "text" | "strong" | "plate" | "plateStrong" | "plateSlanted" | "code" | "theirs";
@@ -119,7 +119,7 @@ export class Paper {
 
   static async open({ title, subject, madeAt, identity }: PaperTitle): Promise<Paper> {
     const made = { Creator: "Platewarden", Producer: "Platewarden", CreationDate: madeAt, ModDate: madeAt };
-    const pdf = new PDFDocument({
+    const pdf = new PagedPdf({
       ...{ size: "A4", margin, bufferPages: true, autoFirstPage: false, lang: "en", displayTitle: true },
       font: "",
       info: { Title: title, Subject: subject, Keywords: identity, ...made },
