@@ -23,6 +23,14 @@ const cases: [sentence: string, include: string[], exclude: string[]][] = [
   ["Model LF-10 is recalled; model LF-11 is not recalled.", ["LF-10"], ["LF-11"]],
   ["Model LF-10 kettles are recalled. Model LF-10 kettles with a green sticker are not included in this recall.", ["LF-10"], []],
   ["This recall involves model LF-10. No other Larkfield kettles are affected.", ["LF-10"], []],
+  [
+    "Models LF-10 and LF-20 are recalled. Grey models LF-10-GRY and LF-21 are not a part of this recall.",
+    ["LF-10", "LF-20"],
+    ["LF-10-GRY", "LF-21"],
+  ],
+  ["Model LF-10 is recalled. Model LF-11 is exempt from this recall.", ["LF-10"], ["LF-11"]],
+  ["Model LF-10 is recalled. Model LF-11 was not in the recall.", ["LF-10"], ["LF-11"]],
+  ["Model LF-10 is recalled. Models LF-11 and LF-12 are not believed to be affected.", ["LF-10"], ["LF-11", "LF-12"]],
   ["Not all kettles with model number LF-10 are included in this recall.", ["LF-10"], []],
 ];
 
@@ -38,6 +46,8 @@ describe("exclusions", () => {
       (out: string) => `Kettles with model number ${out} are not affected.`,
       (out: string) => `The recall does not include model ${out}.`,
       (out: string) => `Model numbers ${out} and ZZ-999 are not part of this recall.`,
+      (out: string) => `Black models ${out} and ZZ-999 are not a part of this recall.`,
+      (out: string) => `Model ${out} is not currently under recall.`,
       (out: string) => `The larger kettle (model ${out}) is not involved.`,
     );
     fc.assert(
