@@ -65,8 +65,10 @@ export class ApplianceTable {
   /** A row of it was judged. */
   see(appliance: number, row: Row): void {
     const { atMs } = row;
-    if (atMs > this.lastMs[appliance]!) this.lastMs[appliance] = atMs;
-    if (this.firstMs[appliance] === Number.POSITIVE_INFINITY) this.firstMs[appliance] = atMs;
+    const lastMs = this.lastMs[appliance]!;
+    if (atMs <= lastMs) return;
+    this.lastMs[appliance] = atMs;
+    if (lastMs === Number.NEGATIVE_INFINITY) this.firstMs[appliance] = atMs;
   }
 
   /** Carries a tag's number by its text. */

@@ -1,6 +1,6 @@
 import { deviceForContinuous } from "@/lib/electrical/circuit-limits";
 import { calibrationPoints, deviceModels, tripSeconds } from "@/lib/electrical/device-curve";
-import type { ExcessEpisode } from "./excess-table";
+import type { ExcessEpisode } from "./excess-episode";
 import { lasting, makeResult, short } from "./make-result";
 import type { ScreeningResult } from "./screening-result";
 

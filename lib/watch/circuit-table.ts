@@ -1,6 +1,6 @@
 import type { NamedCircuit } from "./circuit-results";
 import { longer, roomFor } from "./columns";
-import type { ExcessEpisode } from "./excess-table";
+import type { ExcessEpisode } from "./excess-episode";
 import { legName, type PlannedOutlet } from "./outlet-plan";
 import type { OutletTable } from "./outlet-table";
 import type { ScreeningPolicy } from "./policy";
@@ -89,7 +89,7 @@ export class CircuitTable {
   change = 0.5;
   private readonly whole: LastingLoads;
   private readonly share: LastingLoads;
-  private readonly holdMs: number;
+  private readonly holdMs: number = Number.NaN;
 
   constructor(
     private readonly policy: ScreeningPolicy,

@@ -3,7 +3,8 @@ import type { StateCarrier } from "./state-carrier";
 
 const binsPerOctave = 12;
 const octaves = 5;
-const bins = binsPerOctave * octaves;
+const binCount = binsPerOctave * octaves;
+const bytesEach = binCount * 2;
 const highestCount = 255;
 
 /** Bits of a number that look like chance; so the readings that are counted do not beat with an appliance that switches in a rhythm. */
@@ -19,14 +20,13 @@ function scatter(number: number): number {
  * mean has 255 steps), one that spreads within its bin. Draws above 32 are counted as 32.
  */
 export class DrawHistograms {
-  private counts = new Uint8Array(0);
-  private means = new Uint8Array(0);
+  /** The count and the mean of each bin, side by side. */
+  private bins = new Uint8Array(0);
   private seen = new Int32Array(0);
   private halvings = new Uint8Array(0);
 
   grow(places: number): void {
-    this.counts = longer(this.counts, places * bins);
-    this.means = longer(this.means, places * bins);
+    this.bins = longer(this.bins, places * bytesEach);
     this.seen = longer(this.seen, places);
     this.halvings = longer(this.halvings, places);
   }
@@ -43,37 +43,40 @@ export class DrawHistograms {
     const octave = multiple >= 1 << octaves ? octaves - 1 : 31 - Math.clz32(multiple);
     const within = (multiple / (1 << octave) - 1) * binsPerOctave;
     const step = within >= binsPerOctave ? binsPerOctave - 1 : within | 0;
-    const bin = place * bins + octave * binsPerOctave + step;
+    const bin = place * bytesEach + (octave * binsPerOctave + step) * 2;
     const offset = Math.min(1, within - step) * 255;
-    const count = this.counts[bin]! + 1;
-    const mean = this.means[bin]!;
-    this.means[bin] = Math.round(count === 1 ? offset : mean + (offset - mean) / Math.min(count, 16));
-    this.counts[bin] = count;
+    const { bins } = this;
+    const count = bins[bin]! + 1;
+    const mean = bins[bin + 1]!;
+    bins[bin] = count;
+    bins[bin + 1] = Math.round(count === 1 ? offset : mean + (offset - mean) / Math.min(count, 16));
     if (count === highestCount) this.halve(place);
   }
 
   private halve(place: number): void {
     this.halvings[place] = this.halvings[place]! + 1;
-    for (let bin = place * bins; bin < (place + 1) * bins; bin++) this.counts[bin] = (this.counts[bin]! + (bin & 1)) >> 1;
+    const first = place * bytesEach;
+    for (let bin = 0; bin < binCount; bin++) this.bins[first + bin * 2] = (this.bins[first + bin * 2]! + (bin & 1)) >> 1;
   }
 
   /** The median as a multiple of the lowest; 0 when nothing was counted. */
   median(place: number): number {
-    const first = place * bins;
+    const { bins } = this;
+    const first = place * bytesEach;
     let total = 0;
-    for (let bin = 0; bin < bins; bin++) total += this.counts[first + bin]!;
+    for (let bin = 0; bin < binCount; bin++) total += bins[first + bin * 2]!;
     let below = 0;
-    for (let bin = 0; total > 0 && bin < bins; bin++) {
-      below += this.counts[first + bin]!;
+    for (let bin = 0; total > 0 && bin < binCount; bin++) {
+      below += bins[first + bin * 2]!;
       if (below * 2 < total) continue;
-      const within = (bin % binsPerOctave) + this.means[first + bin]! / 255;
+      const within = (bin % binsPerOctave) + bins[first + bin * 2 + 1]! / 255;
       return (1 << Math.floor(bin / binsPerOctave)) * (1 + within / binsPerOctave);
     }
     return 0;
   }
 
   clear(place: number): void {
-    this.counts.fill(0, place * bins, (place + 1) * bins);
+    this.bins.fill(0, place * bytesEach, (place + 1) * bytesEach);
     this.seen[place] = 0;
     this.halvings[place] = 0;
   }
@@ -81,6 +84,6 @@ export class DrawHistograms {
   carry(place: number, state: StateCarrier): void {
     this.seen[place] = state.number(this.seen[place]!);
     this.halvings[place] = state.number(this.halvings[place]!);
-    for (const column of [this.counts, this.means]) state.bytes(column, place * bins, (place + 1) * bins);
+    state.bytes(this.bins, place * bytesEach, (place + 1) * bytesEach);
   }
 }

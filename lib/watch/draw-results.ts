@@ -1,6 +1,6 @@
 import type { Rating } from "@/lib/electrical/rating";
 import type { DriftEpisode } from "./drift-table";
-import type { ExcessEpisode } from "./excess-table";
+import type { ExcessEpisode } from "./excess-episode";
 import type { JudgedLimit } from "./limit-table";
 import { lasting, makeResult, type ResultPlace, short } from "./make-result";
 import type { ScreeningResult } from "./screening-result";

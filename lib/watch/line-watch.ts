@@ -4,7 +4,6 @@ import type { ScreeningPolicy } from "./policy";
 import type { Row } from "./row";
 import type { StateCarrier } from "./state-carrier";
 import { StretchTable, type VoltageEpisode } from "./stretch-table";
-import type { VoltageBand } from "./voltage-band";
 
 export interface LineTables {
   readonly policy: ScreeningPolicy;
@@ -44,22 +43,24 @@ export class LineWatch {
   }
 
   /** Judges the voltage of a row. */
-  observe(outlet: number, row: Row): void {
+  observe(row: Row): void {
     const { outlets } = this.tables;
-    const { volts } = row;
+    const { volts, outlet } = row;
     if (Number.isNaN(volts)) return;
     outlets.volts[outlet] = volts;
     outlets.voltsAtMs[outlet] = row.atMs;
-    const band = outlets.bandOf(outlet);
-    if (band === null) return;
+    const { bandFigures } = outlets;
+    const band = outlets.band[outlet]! * 4;
     const { high, low } = this;
-    if (volts > band.high || volts < band.low || high.isOpen(outlet) || low.isOpen(outlet)) this.judge(outlet, band, row);
-    if (volts < band.dip) outlets.dipAtMs[outlet] = row.atMs;
-    if (outlets.leg[outlet]! >= 0 && outlets.isApart[outlet] === 0) this.neutrals[outlets.site[outlet]!]?.observe(row);
+    if (volts > bandFigures[band]! || volts < bandFigures[band + 1]! || high.isOpen(outlet) || low.isOpen(outlet)) this.judge(outlet, row);
+    if (volts < bandFigures[band + 2]!) outlets.dipAtMs[outlet] = row.atMs;
+    if (outlets.leg[outlet]! >= 0 && row.isApart === 0) this.neutrals[outlets.site[outlet]!]?.observe(row);
   }
 
-  private judge(outlet: number, band: VoltageBand, { atMs, volts }: Row): void {
+  private judge(outlet: number, { atMs, volts }: Row): void {
     const { high, low } = this;
+    const band = this.tables.outlets.bandOf(outlet);
+    if (band === null) return;
     if (volts > band.high) high.beyond(outlet, atMs, volts);
     else high.inside(outlet, atMs);
     if (volts < band.low && volts >= band.interrupted) low.beyond(outlet, atMs, volts);

@@ -21,7 +21,8 @@ export class NeutralWatch {
   outlets = new Int32Array(0);
   private readonly sums = new Float64Array(2);
   private readonly counts = new Int32Array(2);
-  private readonly awayVolts: number;
+  private readonly nominal: number = Number.NaN;
+  private readonly awayVolts: number = Number.NaN;
   private from = Number.NaN;
   private last = 0;
   private rows = 0;
@@ -30,11 +31,12 @@ export class NeutralWatch {
   private seen = 0;
 
   constructor(
-    private readonly nominal: number,
+    nominal: number,
     private readonly table: OutletTable,
     private readonly policy: ScreeningPolicy,
     private readonly report: (episode: NeutralEpisode) => void,
   ) {
+    this.nominal = nominal;
     this.awayVolts = policy.neutralLegShare * nominal;
   }
 

@@ -20,16 +20,18 @@ export class OutletLoad {
   readonly excess: ExcessTable;
   /** The current at hand, amperes. */
   private held = Number.NaN;
-  private readonly holdMs: number;
+  private readonly holdMs: number = Number.NaN;
 
   constructor(private readonly tables: LoadTables) {
     const { policy, outlets, report } = tables;
     this.holdMs = policy.holdSeconds * 1000;
-    this.excess = new ExcessTable(policy, (outlet, episode) =>
-      report(
-        overloadResult(outlets.plans[outlet]!, this.namedReceptacles(outlet), outlets.bandOf(outlet)?.northAmerican ?? false, episode),
-      ),
-    );
+    this.excess = new ExcessTable(policy, {
+      limitOf: (outlet) => outlets.outletAmps[outlet]!,
+      report: (outlet, episode) => {
+        const northAmerican = outlets.bandOf(outlet)?.northAmerican ?? false;
+        report(overloadResult(outlets.plans[outlet]!, this.namedReceptacles(outlet), northAmerican, episode));
+      },
+    });
   }
 
   private namedReceptacles(outlet: number): number {
@@ -40,21 +42,19 @@ export class OutletLoad {
   }
 
   /** A row was read: its current is held from now on. */
-  measure(receptacle: number, row: Row): void {
-    const { receptacles } = this.tables;
-    this.takeAmps(receptacle, row);
+  measure(row: Row): void {
+    this.held = row.amps;
+    if (Number.isNaN(row.amps)) this.takeWatts(row);
     if (Number.isNaN(this.held)) return;
-    receptacles.amps[receptacle] = this.held;
-    receptacles.readAtMs[receptacle] = row.atMs;
-    this.addUp(receptacles.outlet[receptacle]!, row);
+    const { receptacles } = this.tables;
+    receptacles.amps[row.receptacle] = this.held;
+    receptacles.readAtMs[row.receptacle] = row.atMs;
+    this.addUp(row);
   }
 
-  /** Takes the amps of a row: as measured, else watts / (volts x power factor), with factor 1 where unknown. NaN when nothing tells. */
-  private takeAmps(receptacle: number, row: Row): void {
-    this.held = row.amps;
-    if (!Number.isNaN(row.amps)) return;
-    const { outlets, receptacles } = this.tables;
-    const volts = Number.isNaN(row.volts) ? outlets.nominalVolts[receptacles.outlet[receptacle]!]! : row.volts;
+  /** Takes the amps of a row without any: watts / (volts x power factor), with factor 1 where unknown. NaN when nothing tells. */
+  private takeWatts(row: Row): void {
+    const volts = Number.isNaN(row.volts) ? this.tables.outlets.nominalVolts[row.outlet]! : row.volts;
     if (volts > 0) this.held = row.watts / (volts * (row.powerFactor > 0 ? row.powerFactor : 1));
   }
 
@@ -64,10 +64,10 @@ export class OutletLoad {
     this.tables.receptacles.readAtMs[receptacle] = atMs;
   }
 
-  /** Adds up what the receptacles hold at `atMs` and judges it; a row of the whole outlet counts where it is more. */
-  addUp(outlet: number, row: Row): void {
+  /** Adds up what the receptacles hold at a row's time and judges it; a row of the whole outlet counts where it is more. */
+  addUp(row: Row): void {
     const { outlets, circuits } = this.tables;
-    const { atMs } = row;
+    const { atMs, outlet } = row;
     const before = atMs - outlets.readAtMs[outlet]! <= this.holdMs ? outlets.amps[outlet]! : 0;
     this.addReceptacles(outlet, row);
     outlets.amps[outlet] = this.held;
@@ -76,7 +76,7 @@ export class OutletLoad {
     this.excess.bound = outlets.outletAmps[outlet]!;
     this.excess.judge(outlet, row);
     const circuit = outlets.circuit[outlet]!;
-    if (circuit < 0 || outlets.isApart[outlet] === 1) return;
+    if (circuit < 0 || row.isApart === 1) return;
     circuits.change = this.held - before;
     circuits.observe(circuit, row);
   }
@@ -84,12 +84,14 @@ export class OutletLoad {
   /** Takes the amps that the receptacles hold together; those of the whole outlet where they are more. */
   private addReceptacles(outlet: number, row: Row): void {
     const { outlets, receptacles } = this.tables;
+    const { next, amps, readAtMs } = receptacles;
+    const heldSince = row.atMs - this.holdMs;
     let sum = 0;
     let whole = 0;
-    for (let at = outlets.firstReceptacle[outlet]!; at >= 0; at = receptacles.next[at]!) {
-      if (row.atMs - receptacles.readAtMs[at]! > this.holdMs) continue;
-      if (receptacles.isWhole(at)) whole = receptacles.amps[at]!;
-      else sum += receptacles.amps[at]!;
+    for (let at = outlets.firstReceptacle[outlet]!; at >= 0; at = next[at]!) {
+      if (readAtMs[at]! < heldSince) continue;
+      if (receptacles.isWhole(at)) whole = amps[at]!;
+      else sum += amps[at]!;
     }
     this.held = Math.max(sum, whole);
   }

@@ -1,7 +1,6 @@
 import { longer } from "./columns";
 import type { PlannedOutlet } from "./outlet-plan";
 import type { ScreeningPolicy } from "./policy";
-import type { Row } from "./row";
 import type { StateCarrier } from "./state-carrier";
 import { type VoltageBand, voltageBand } from "./voltage-band";
 
@@ -21,6 +20,8 @@ export class OutletTable {
   readonly plans: PlannedOutlet[] = [];
   /** The bands of the nominals there are, the first for an unknown one; and which is an outlet's. */
   readonly bands: (VoltageBand | null)[] = [null];
+  /** What every row asks of a band, side by side: the highest and the lowest voltage, and where a dip begins. NaN for an unknown nominal. */
+  bandFigures = new Float64Array(4).fill(Number.NaN);
   band = new Int32Array(0);
   site = new Int32Array(0);
   circuit = new Int32Array(0);
@@ -92,7 +93,14 @@ export class OutletTable {
 
   private bandNumber(nominal: number): number {
     const known = this.bands.findIndex((band) => band?.nominal === nominal);
-    return known > 0 ? known : this.bands.push(voltageBand(nominal, this.policy)) - 1;
+    return known > 0 ? known : this.addBand(voltageBand(nominal, this.policy));
+  }
+
+  private addBand(band: VoltageBand): number {
+    const number = this.bands.push(band) - 1;
+    this.bandFigures = longer(this.bandFigures, this.bands.length * 4);
+    this.bandFigures.set([band.high, band.low, band.dip], number * 4);
+    return number;
   }
 
   /** The voltages that are let pass at an outlet; null where its nominal is unknown. */
@@ -100,11 +108,9 @@ export class OutletTable {
     return this.bands[this.band[outlet]!]!;
   }
 
-  /** A row of it was judged. */
-  see(outlet: number, row: Row): void {
-    const { atMs } = row;
+  /** The first row of one of its receptacles is judged. */
+  seeFirst(outlet: number, atMs: number): void {
     if (this.firstMs[outlet]! > atMs) this.firstMs[outlet] = atMs;
-    this.lastMs[outlet] = atMs;
   }
 
   /** Nominal volts of an outlet; null when unknown. */

@@ -1,5 +1,5 @@
 import { maxReceptacleLoad } from "@/lib/electrical/circuit-limits";
-import type { ExcessEpisode } from "./excess-table";
+import type { ExcessEpisode } from "./excess-episode";
 import { lasting, makeResult, short } from "./make-result";
 import type { PlannedOutlet } from "./outlet-plan";
 import type { ScreeningResult } from "./screening-result";

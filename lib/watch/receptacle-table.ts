@@ -36,11 +36,8 @@ export class ReceptacleTable {
   tagSeenMs = new Float64Array(0);
   /** 1 where the draw is judged in amperes, 0 in watts. */
   byAmps = new Uint8Array(0);
-  /** The last row, in single precision: enough to know the same row again. */
-  private lastWatts = new Float32Array(0);
-  private lastAmps = new Float32Array(0);
-  private lastVolts = new Float32Array(0);
-  private lastFactor = new Float32Array(0);
+  /** The four figures of the last row side by side, in single precision: enough to know the same row again. */
+  private lastFigures = new Float32Array(0);
   private lastTag = new Int32Array(0);
   private lastEvent = new Uint8Array(0);
 
@@ -61,10 +58,7 @@ export class ReceptacleTable {
     this.tagSeen = longer(this.tagSeen, count, -1);
     this.tagSeenMs = longer(this.tagSeenMs, count, never);
     this.byAmps = longer(this.byAmps, count);
-    this.lastWatts = longer(this.lastWatts, count);
-    this.lastAmps = longer(this.lastAmps, count);
-    this.lastVolts = longer(this.lastVolts, count);
-    this.lastFactor = longer(this.lastFactor, count);
+    this.lastFigures = longer(this.lastFigures, count * 4);
     this.lastTag = longer(this.lastTag, count, -1);
     this.lastEvent = longer(this.lastEvent, count);
     this.onGrow(count);
@@ -122,21 +116,25 @@ export class ReceptacleTable {
   /** Keeps a row as the last one seen here. */
   keepLast(receptacle: number, row: Row): void {
     this.lastAtMs[receptacle] = row.atMs;
-    this.lastWatts[receptacle] = row.watts;
-    this.lastAmps[receptacle] = row.amps;
-    this.lastVolts[receptacle] = row.volts;
-    this.lastFactor[receptacle] = row.powerFactor;
+    const { lastFigures } = this;
+    const at = receptacle * 4;
+    lastFigures[at] = row.watts;
+    lastFigures[at + 1] = row.amps;
+    lastFigures[at + 2] = row.volts;
+    lastFigures[at + 3] = row.powerFactor;
     this.lastTag[receptacle] = row.tag;
     this.lastEvent[receptacle] = row.event;
   }
 
   /** Whether a row of the same instant repeats the last one. */
   isRepeated(receptacle: number, row: Row): boolean {
+    const { lastFigures } = this;
+    const at = receptacle * 4;
     return (
-      Object.is(this.lastWatts[receptacle]!, Math.fround(row.watts)) &&
-      Object.is(this.lastAmps[receptacle]!, Math.fround(row.amps)) &&
-      Object.is(this.lastVolts[receptacle]!, Math.fround(row.volts)) &&
-      Object.is(this.lastFactor[receptacle]!, Math.fround(row.powerFactor)) &&
+      Object.is(lastFigures[at]!, Math.fround(row.watts)) &&
+      Object.is(lastFigures[at + 1]!, Math.fround(row.amps)) &&
+      Object.is(lastFigures[at + 2]!, Math.fround(row.volts)) &&
+      Object.is(lastFigures[at + 3]!, Math.fround(row.powerFactor)) &&
       this.lastTag[receptacle] === row.tag &&
       this.lastEvent[receptacle] === row.event
     );
@@ -146,8 +144,8 @@ export class ReceptacleTable {
   carry(receptacle: number, state: StateCarrier, carryTag: (tag: number) => number): void {
     for (const column of [this.amps, this.readAtMs, this.lastAtMs, this.tagSeenMs, this.byAmps])
       column[receptacle] = state.number(column[receptacle]!);
-    for (const column of [this.lastWatts, this.lastAmps, this.lastVolts, this.lastFactor, this.lastEvent])
-      column[receptacle] = state.number(column[receptacle]!);
+    for (let at = receptacle * 4; at < receptacle * 4 + 4; at++) this.lastFigures[at] = state.number(this.lastFigures[at]!);
+    this.lastEvent[receptacle] = state.number(this.lastEvent[receptacle]!);
     this.lastTag[receptacle] = carryTag(this.lastTag[receptacle]!);
     this.tagSeen[receptacle] = carryTag(this.tagSeen[receptacle]!);
   }

@@ -4,13 +4,15 @@ import { causeOf, endsDraw, eventOf } from "./row-event";
 import type { SetAsideReason } from "./set-aside";
 import type { StateCarrier } from "./state-carrier";
 
+const never = Number.NEGATIVE_INFINITY;
+
 /** Judges rows in the order of time, each by everything there is to judge. */
 export class RowJudge {
   judged = 0;
   apart = 0;
   latestMs = Number.NEGATIVE_INFINITY;
   private tripDueMs = Number.POSITIVE_INFINITY;
-  private readonly memoryMs: number;
+  private readonly memoryMs: number = Number.NaN;
 
   constructor(
     private readonly tables: EngineTables,
@@ -27,19 +29,23 @@ export class RowJudge {
     const lastMs = receptacles.lastAtMs[receptacle]!;
     if (atMs <= lastMs && !this.isNews(row)) return;
     const outlet = receptacles.outlet[receptacle]!;
+    const isApart = outlets.isApart[outlet]!;
+    row.outlet = outlet;
+    row.isApart = isApart;
     if (receptacles.appliance[receptacle]! < 0) plugs.plugOnlyRecorded(receptacle, atMs);
     receptacles.keepLast(receptacle, row);
     this.judged++;
     if (atMs > this.latestMs) this.latestMs = atMs;
-    this.apart += outlets.isApart[outlet]!;
+    this.apart += isApart;
     if (atMs > this.tripDueMs) this.settleTrips(outlet, atMs);
-    outlets.see(outlet, row);
+    if (lastMs === never) outlets.seeFirst(outlet, atMs);
+    outlets.lastMs[outlet] = atMs;
     const { tag } = row;
     if (tag >= 0) plugs.seeTag(receptacle, tag, atMs);
-    line.observe(outlet, row);
+    line.observe(row);
     if (row.event !== 0 && this.takeEvent(row)) return;
-    loads.measure(receptacle, row);
-    draws.judge(receptacle, row);
+    loads.measure(row);
+    draws.judge(row);
   }
 
   private settleTrips(outlet: number, atMs: number): void {
@@ -77,7 +83,7 @@ export class RowJudge {
     if (receptacles.isWhole(receptacle)) for (const each of receptacles.allOf(outlet)) this.endDraw(each, atMs);
     else this.endDraw(receptacle, atMs);
     if (eventOf(number) === "unplugged") plugs.pullOut(receptacle, atMs);
-    loads.addUp(outlet, row);
+    loads.addUp(row);
     return true;
   }
 

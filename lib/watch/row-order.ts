@@ -35,8 +35,8 @@ export class RowOrder {
   private outletsSeen = 0;
   /** The row that is judged. */
   private readonly current = new Row();
-  private readonly reorderMs: number;
-  private readonly stepMs: number;
+  private readonly reorderMs: number = Number.NaN;
+  private readonly stepMs: number = Number.NaN;
 
   constructor(private readonly tables: OrderTables) {
     this.reorderMs = tables.policy.reorderSeconds * 1000;
@@ -55,10 +55,11 @@ export class RowOrder {
       }
       this.rejoin(outlet);
     }
-    if (atMs - this.main.newest > this.stepMs && this.main.newest > Number.NEGATIVE_INFINITY) this.wait(row);
+    const { main } = this;
+    if (atMs - main.newest > this.stepMs && main.newest > Number.NEGATIVE_INFINITY) this.wait(row);
     else {
       if (!this.ahead.isEmpty) this.doubtAhead(outlet);
-      this.push(this.main, row);
+      this.push(main, row);
     }
   }
 
@@ -70,7 +71,7 @@ export class RowOrder {
     const { outlets, receptacles, judge } = this.tables;
     const outlet = receptacles.outlet[row.receptacle]!;
     const { atMs } = row;
-    if (atMs < lane.newest - this.reorderMs) {
+    if (atMs < lane.dueMs) {
       this.takeBehind(row);
       return;
     }
@@ -78,7 +79,8 @@ export class RowOrder {
     if (atMs > newest) outlets.newestMs[outlet] = atMs;
     if (newest === Number.NEGATIVE_INFINITY) this.outletsSeen++;
     lane.push(row);
-    while (lane.due(this.current)) judge.judge(this.current);
+    const { current } = this;
+    while (lane.popDue(current)) judge.judge(current);
   }
 
   /** A row far ahead of the log is believed once others follow it there, of another outlet if there is one. */

@@ -10,8 +10,10 @@ const width = 8;
  */
 export class RowRing {
   newest = Number.NEGATIVE_INFINITY;
+  /** Rows up to this time have waited long enough; older ones come too late. */
+  dueMs = Number.NEGATIVE_INFINITY;
   private values: Float64Array;
-  private capacity: number;
+  private capacity = 0;
   private head = 0;
   private size = 0;
 
@@ -41,10 +43,15 @@ export class RowRing {
   push(row: Row): void {
     if (this.size === this.capacity) this.grow();
     let at = this.place(this.size);
-    if (row.atMs >= this.newest) this.newest = row.atMs;
+    if (row.atMs >= this.newest) this.moveOn(row.atMs);
     else at = this.makePlace(row.atMs);
     this.size++;
     this.write(at, row);
+  }
+
+  private moveOn(newest: number): void {
+    this.newest = newest;
+    this.dueMs = newest - this.windowMs;
   }
 
   private write(at: number, row: Row): void {
@@ -82,18 +89,25 @@ export class RowRing {
   }
 
   /** Takes the oldest row out into `row` when it has waited long enough; false when none has. */
-  due(row: Row): boolean {
-    if (this.size === 0 || this.values[this.head * width]! > this.newest - this.windowMs) return false;
-    return this.pop(row);
+  popDue(row: Row): boolean {
+    const at = this.head * width;
+    if (this.size === 0 || this.values[at]! > this.dueMs) return false;
+    this.read(at, row);
+    this.dropFirst();
+    return true;
   }
 
   /** Takes the oldest row out into `row`; false when there is none. */
   pop(row: Row): boolean {
     if (this.size === 0) return false;
     this.read(this.head * width, row);
+    this.dropFirst();
+    return true;
+  }
+
+  private dropFirst(): void {
     this.head = (this.head + 1) & (this.capacity - 1);
     this.size--;
-    return true;
   }
 
   private grow(): void {
@@ -118,6 +132,6 @@ export class RowRing {
       row.receptacle = carryReceptacle(row.receptacle);
       if (state.isReading && row.receptacle >= 0) this.push(row);
     }
-    this.newest = newest;
+    this.moveOn(newest);
   }
 }

@@ -13,4 +13,7 @@ export class Row {
   event = 0;
   /** Number of the receptacle; -1 for one of no known outlet. */
   receptacle = -1;
+  /** Of a row that is judged: the number of its outlet, and 1 where that is judged by itself. */
+  outlet = -1;
+  isApart = 0;
 }

@@ -1,5 +1,5 @@
 import { voltageFactor } from "./appliance-limit";
-import type { JudgedLimit } from "./limit-table";
+import type { LimitTable } from "./limit-table";
 
 const places = 512;
 
@@ -9,14 +9,16 @@ export class VoltageFactors {
   private readonly factors = new Float64Array(places);
   private readonly kinds = new Int32Array(places);
 
+  constructor(private readonly table: LimitTable) {}
+
   /** The place of the factor for a limit by number at a voltage, for `at`. */
-  find(number: number, limit: JudgedLimit, volts: number, byAmps: number): number {
+  find(number: number, volts: number, byAmps: number): number {
     const kind = number * 2 + byAmps;
     const place = (Math.imul(kind, 37) + volts * 10) & (places - 1);
     if (this.volts[place] !== volts || this.kinds[place] !== kind) {
       this.volts[place] = volts;
       this.kinds[place] = kind;
-      this.factors[place] = voltageFactor(limit, volts, byAmps === 1 ? "A" : "W");
+      this.factors[place] = voltageFactor(this.table.limits[number]!, volts, byAmps === 1 ? "A" : "W");
     }
     return place;
   }
