@@ -46,10 +46,33 @@ function ofOutlet(outlet: string, run: readonly Trip[], count: number): Repeated
 }
 
 /**
- * Own trips of one site, counted per appliance and per outlet: trips of one tag at several outlets belong to the appliance;
- * what is left at an outlet belongs to it, or, when only one tag tripped there, to either. In a steady order.
+ * Trips that can have to do with each other: of one tag or at one outlet, and each within the window of the one before. What lies further
+ * back is over and is not changed by what comes.
+ */
+function chains(trips: readonly Trip[], windowMs: number): Trip[][] {
+  const chainOf = new Map<Trip, Trip[]>();
+  const latest = new Map<string, Trip>();
+  for (const trip of trips) {
+    const names = [`outlet ${trip.outlet}`, ...(trip.tag === null ? [] : [`tag ${trip.tag}`])];
+    const before = names.flatMap((name) => latest.get(name) ?? []).filter(({ atMs }) => trip.atMs - atMs <= windowMs);
+    const joined = [...new Set(before.map((one) => chainOf.get(one)!))];
+    const chain = [...joined.flat(), trip];
+    for (const one of chain) chainOf.set(one, chain);
+    for (const name of names) latest.set(name, trip);
+  }
+  return [...new Set(trips.map((trip) => chainOf.get(trip)!))].map((chain) => chain.toSorted((a, b) => a.atMs - b.atMs));
+}
+
+/**
+ * Own trips of one site in time order, counted per appliance and per outlet: trips of one tag at several outlets belong to the appliance;
+ * what is left at an outlet belongs to it, or, when only one tag tripped there, to either. Trips with a longer quiet time between them than
+ * the window are told apart. In a steady order.
  */
 export function repeatedTrips(own: readonly Trip[], policy: ScreeningPolicy): RepeatedTrips[] {
+  return chains(own, policy.tripDays * 86_400_000).flatMap((chain) => ofChain(chain, policy));
+}
+
+function ofChain(own: readonly Trip[], policy: ScreeningPolicy): RepeatedTrips[] {
   const windowMs = policy.tripDays * 86_400_000;
   const appliances = [...byKey(own, (trip) => trip.tag)].flatMap(([tag, trips]): RepeatedTrips[] => {
     const run = repeatedRun(trips, policy.tripCount, windowMs);

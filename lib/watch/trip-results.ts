@@ -32,25 +32,34 @@ function belongs(found: RepeatedTrips): string {
     : "No single appliance is known to have tripped here each time, so the trips are the outlet's.";
 }
 
-/** The exact Poisson bounds of the trips in the time in service, per 30 days. */
-function bounds(found: RepeatedTrips, service: Service | null, confidence: number): string {
+/** From the first to the last of the trips, with the window before and after in which others would have counted with them. */
+function period({ trips }: RepeatedTrips, { tripDays }: ScreeningPolicy): { readonly fromMs: number; readonly toMs: number } {
+  return { fromMs: trips[0]!.atMs - tripDays * dayMs, toMs: trips[trips.length - 1]!.atMs + tripDays * dayMs };
+}
+
+/**
+ * The exact Poisson bounds of the trips in the time in service, per 30 days. That time ends with the window after the last trip: when
+ * nothing more has tripped by then, the trips are over, and what is said of them stands.
+ */
+function bounds(found: RepeatedTrips, service: Service | null, policy: ScreeningPolicy): string {
+  const confidence = policy.poissonConfidence;
   const first = Math.min(service?.firstMs ?? Number.POSITIVE_INFINITY, found.trips[0]!.atMs);
-  const last = Math.max(service?.lastMs ?? 0, found.trips[found.trips.length - 1]!.atMs);
+  const seen = Math.max(service?.lastMs ?? 0, found.trips[found.trips.length - 1]!.atMs);
+  const last = Math.min(seen, period(found, policy).toMs);
   const days = Math.max((last - first) / dayMs, 1);
   const { lower, upper } = poissonBounds(found.trips.length, confidence);
   const rate = (mean: number) => short((mean / days) * 30);
   return `${found.trips.length} trips in ${short(Math.round(days * 10) / 10)} days in service: ${rate(lower)} to ${rate(upper)} per 30 days with ${confidence * 100} % confidence (exact Poisson bounds).`;
 }
 
-function near(trips: readonly Trip[], found: RepeatedTrips): number {
-  return trips.filter((trip) => (found.outlet !== null ? trip.outlet === found.outlet : trip.tag === found.tag)).length;
-}
-
-function leftOut(counted: CountedTrips, found: RepeatedTrips): string[] {
+function leftOut(counted: CountedTrips, found: RepeatedTrips, policy: ScreeningPolicy): string[] {
+  const { fromMs, toMs } = period(found, policy);
+  const isOfIt = (trip: Trip) => (found.outlet !== null ? trip.outlet === found.outlet : trip.tag === found.tag);
+  const near = (trips: readonly Trip[]) => trips.filter((trip) => isOfIt(trip) && trip.atMs >= fromMs && trip.atMs <= toMs).length;
   const parts = [
-    [near(counted.commanded, found), "commanded or scheduled"],
-    [near(counted.supply, found), "following the supply"],
-    [near(counted.coincident, found), "coinciding with another outlet's"],
+    [near(counted.commanded), "commanded or scheduled"],
+    [near(counted.supply), "following the supply"],
+    [near(counted.coincident), "coinciding with another outlet's"],
   ] as const;
   const named = parts.filter(([count]) => count > 0).map(([count, words]) => `${count} ${words}`);
   return named.length === 0 ? [] : [`Not counted: ${named.join(", ")}.`];
@@ -64,8 +73,8 @@ function result(found: RepeatedTrips, counted: CountedTrips, around: TripSurroun
   const measure = { fromMs: first.atMs, toMs: last.atMs, value: found.trips.length, limit: policy.tripCount, unit: "trips" as const };
   return makeResult("repeated_trips", place, measure, [
     belongs(found),
-    bounds(found, around.serviceOf(found), policy.poissonConfidence),
-    ...leftOut(counted, found),
+    bounds(found, around.serviceOf(found), policy),
+    ...leftOut(counted, found, policy),
     "Do not keep resetting it, and never fit a larger breaker or fuse; have a licensed electrician look.",
   ]);
 }

@@ -26,6 +26,21 @@ describe("trips", () => {
     expect(found.results[0]?.reasons.join(" ")).toContain("3 trips in 30 days in service: 0.619 to 8.767 per 30 days");
   });
 
+  it("that are over stay what they were, and the next ones are told apart", () => {
+    const first = [trip(0), trip(10 * days), trip(20 * days)];
+    const until = (day: number, ...more: ReturnType<typeof row>[]) =>
+      screen([row(-days, { watts: 1 }), ...first, ...more, row(day * days, { watts: 1 })], plan, []).results;
+    const [over] = until(51);
+    expect(over?.reasons.join(" ")).toContain("3 trips in 51 days in service");
+    expect(until(200)).toEqual([over]);
+    const later = [100, 110, 120].map((day) => trip(day * days));
+    expect(until(300, ...later).map(({ fromMs, value }) => [(fromMs - over!.fromMs) / days, value])).toEqual([
+      [0, 3],
+      [100, 3],
+    ]);
+    expect(until(300, ...later)[0]).toEqual(over);
+  });
+
   it.each(["manual", "schedule", "Manual (janitor)", "SCHEDULE"])("of cause %s are never counted", (cause) => {
     expect(judged([trip(0), trip(days), trip(2 * days, { cause }), trip(3 * days, { cause })])).toEqual([]);
   });
