@@ -3,6 +3,7 @@ import { decide } from "@/lib/registry/decision";
 import { undecidedCandidates } from "@/lib/registry/decision-list";
 import { takeStep } from "@/lib/registry/take-step";
 import type { Store } from "@/lib/store/client";
+import { tellInspectionStory } from "./inspection-story";
 
 const dayMs = 86_400_000;
 
@@ -30,6 +31,7 @@ export async function tellDemoStory(db: Store, organisationId: string, now: Date
   }
   for (const [i, findingId] of findings.entries())
     await workOn(db, { manager, inspector, findingId, i, now: daysAgo(Math.max(0.1, 6 - i)) });
+  await tellInspectionStory(db, { manager, inspector, now });
 }
 
 interface Work {

@@ -12,6 +12,7 @@ import { loadLog } from "@/lib/watch/log.run";
 import { layOutBuildings, placesCsv } from "./buildings";
 import { makeChance } from "./chance";
 import { tellDemoStory } from "./demo-story";
+import { tellEnergyStory } from "./energy-story";
 import { furnish, labelsCsv } from "./labels";
 import { outletLogCsv } from "./outlet-log";
 import { recallListJson } from "./recall-list";
@@ -69,6 +70,7 @@ async function loadPortfolio(db: Store, actor: Actor, now: Date): Promise<void> 
   say("Loaded the recall list and compared it.");
   await loadLogs(db, actor, [...outletLogCsv(appliances, endMs, makeChance(14))], endMs);
   say("Loaded thirty days of outlet log and screened it.");
+  await tellEnergyStory(db, actor, endMs);
 }
 
 /** The log arrives as two files, the second after the last four days, so that what they show has waited for different times. */

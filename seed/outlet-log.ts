@@ -1,8 +1,9 @@
 import type { Chance } from "./chance";
 import { faultLines } from "./faults";
+import { followedIdleMs, isFollowedClosely, lengthFactor, offStretch } from "./followed-closely";
 import type { SeedAppliance } from "./labels";
 import { type LogLine, logCsvLine, logHeader } from "./log-line";
-import { ordinaryDay } from "./running";
+import { type Day, ordinaryDay } from "./running";
 
 export const logDays = 30;
 const dayMs = 86_400_000;
@@ -73,11 +74,15 @@ export function* outletLogCsv(appliances: readonly SeedAppliance[], endMs: numbe
   const chosen = chooseMetered(appliances);
   const faults = faultLines({ day: (daysAgo) => endMs - daysAgo * dayMs - dayMs, metered: chosen, chance });
   const ordinary = makeWayFor(faults, new Map(chosen.map((appliance) => [appliance.tag, appliance.place.outlet])));
+  const closely = (appliance: SeedAppliance, day: number): Partial<Day> =>
+    isFollowedClosely(appliance)
+      ? { idleMs: followedIdleMs, lengthFactor: lengthFactor(appliance, day), off: offStretch(appliance, endMs) }
+      : {};
   yield `${logHeader}\n`;
   for (let day = 0; day < logDays; day += 1) {
     const startMs = endMs - (logDays - day) * dayMs;
     const lines: LogLine[] = chosen.flatMap((appliance, i) =>
-      ordinaryDay({ appliance, startMs, share: shareOf(appliance, i, day), nominalVolts: 120 }, chance).filter(
+      ordinaryDay({ appliance, startMs, share: shareOf(appliance, i, day), nominalVolts: 120, ...closely(appliance, day) }, chance).filter(
         (line) => line.atMs < startMs + dayMs && ordinary(line),
       ),
     );

@@ -35,17 +35,30 @@ export interface Day {
   /** Share of the rated input that the appliance takes when it runs. */
   readonly share: number;
   readonly nominalVolts: number;
+  /** How often the outlet tells while nothing runs, ms; half an hour where it is not said. */
+  readonly idleMs?: number;
+  /** How many times as long as usual each run lasts. */
+  readonly lengthFactor?: number;
+  /** Nothing runs in this stretch of time, as somebody asked. */
+  readonly off?: { readonly fromMs: number; readonly toMs: number } | undefined;
 }
 
-/** The readings of an ordinary day: a spike at each start, steady draw every half minute, an idle reading every half hour. */
+const idleWatts = 0.4;
+
+/** The readings of an ordinary day: a spike at each start, steady draw every half minute, and idle readings between the runs. */
 export function ordinaryDay(day: Day, chance: Chance): LogLine[] {
   const { category, watts, maxLampWatts } = day.appliance.family;
-  const runs = withoutOverlap(runsOfDay(category, chance));
+  const isOff = (start: number) => day.off !== undefined && day.startMs + start >= day.off.fromMs && day.startMs + start < day.off.toMs;
+  const runs = withoutOverlap(runsOfDay(category, chance)).flatMap(([start, length]): [number, number][] =>
+    isOff(start) ? [] : [[start, length * (day.lengthFactor ?? 1)]],
+  );
   const steady = (maxLampWatts ?? watts) * day.share;
   const lines = runs.flatMap(([start, length]) => oneRun({ ...day, startMs: day.startMs + start }, length, steady, chance));
-  for (let at = 0; at < 24 * hour; at += 30 * minute) {
-    if (!runs.some(([start, length]) => at >= start - minute && at <= start + length + minute))
-      lines.push(reading(day, day.startMs + at, 0.4, chance));
+  const { idleMs = 30 * minute } = day;
+  for (let at = 0; at < 24 * hour; at += idleMs) {
+    const near = Math.min(minute, idleMs - 1);
+    if (!runs.some(([start, length]) => at >= start - near && at <= start + length + near))
+      lines.push(reading(day, day.startMs + at, idleWatts, chance));
   }
   return lines;
 }
@@ -63,7 +76,7 @@ export function oneRun(day: Day, lengthMs: number, steadyWatts: number, chance: 
   const lines = [reading(day, day.startMs, steadyWatts * inrushOf(day.appliance.family.category), chance)];
   for (let at = 1000; at < lengthMs; at += at === 1000 ? sampleMs - 1000 : sampleMs)
     lines.push(reading(day, day.startMs + at, steadyWatts, chance));
-  lines.push(reading(day, day.startMs + lengthMs, 0.4, chance));
+  lines.push(reading(day, day.startMs + lengthMs, idleWatts, chance));
   return lines;
 }
 

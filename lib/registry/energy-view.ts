@@ -59,6 +59,16 @@ export interface EnergyPeriod {
   readonly toMs: number;
 }
 
+/** The shown days against a baseline. */
+export interface EnergyComparison {
+  readonly baseline: ComparedDays;
+  readonly later: ComparedDays;
+  /** Null where too few days can be compared. */
+  readonly result: PeriodComparison | null;
+  /** Nobody chose the baseline: it is the weeks before the days shown. */
+  readonly isUsual: boolean;
+}
+
 export interface EnergyView {
   readonly site: Site;
   readonly sites: readonly Site[];
@@ -79,14 +89,15 @@ export interface EnergyView {
   readonly cost: EnergyCost;
   readonly hasTariff: boolean;
   readonly meters: readonly MeterLine[];
-  /** Null until a baseline is asked for. */
-  readonly comparison: { readonly baseline: ComparedDays; readonly later: ComparedDays; readonly result: PeriodComparison | null } | null;
+  readonly comparison: EnergyComparison;
   /** Hours whose booking is due: the sums are not final. */
   readonly due: number;
 }
 
 const dayMs = 86_400_000;
 const mostDays = 400;
+/** A baseline that nobody chose: whole weeks, so that each weekday counts as often. Own choice. */
+const usualDays = 28;
 
 /** The start of a day of a zone's calendar, ms; null for what is no day. Where the clock is put forward at midnight it begins at one. */
 export function dayStart(zone: string, day: string | undefined): number | null {
@@ -217,17 +228,17 @@ export async function energyView(db: Db, actor: Actor, query: EnergyQuery): Prom
   };
 }
 
+/** Against the baseline asked for, or the weeks before the days shown. */
 async function compared(
   db: Db,
   scope: EnergyScope,
   { query, zone, later }: { readonly query: EnergyQuery; readonly zone: string; readonly later: EnergyPeriod },
-): Promise<EnergyView["comparison"]> {
+): Promise<EnergyComparison> {
   const [from, to] = [dayStart(zone, query.baseFrom), dayStart(zone, query.baseTo)];
-  if (from === null || to === null || to < from) return null;
-  const [baseline, after] = await Promise.all([
-    comparedDays(db, scope, { fromMs: from, toMs: endOfLocalDay(zone, to), zone }),
-    comparedDays(db, scope, { ...later, zone }),
-  ]);
+  const isUsual = from === null || to === null || to < from;
+  const usual = { fromMs: dayStart(zone, localDay(zone, later.fromMs - usualDays * dayMs)) ?? later.fromMs, toMs: later.fromMs };
+  const stretch = isUsual ? usual : { fromMs: from, toMs: endOfLocalDay(zone, to) };
+  const [baseline, after] = await Promise.all([comparedDays(db, scope, { ...stretch, zone }), comparedDays(db, scope, { ...later, zone })]);
   const result = comparePeriods(dailySample(baseline.values), dailySample(after.values), confidence);
-  return { baseline, later: after, result };
+  return { baseline, later: after, result, isUsual };
 }

@@ -13,22 +13,31 @@ function daysWords({ values, leftOut }: ComparedDays): string {
 /** The shown period against a baseline: the difference a day with its interval, or why nothing can be said. */
 export function CompareSection({ view }: { view: EnergyView }) {
   const { comparison, zone } = view;
-  if (comparison === null)
+  const { baseline, later, result, isUsual } = comparison;
+  if (isUsual && baseline.values.length + baseline.leftOut === 0)
     return (
       <PlainSection head="Against a baseline" id="compare">
-        <p className="soft">Choose a baseline period under More filters, to see whether the days shown used more or less than before.</p>
+        <p className="soft">
+          Nothing was measured before the days shown. Choose later days, or a baseline period under More filters, to see whether more or
+          less was used than before.
+        </p>
       </PlainSection>
     );
-  const { baseline, later, result } = comparison;
   const period = (days: ComparedDays) => `${dayWords(zone, days.fromMs)} to ${dayWords(zone, days.toMs - 1)}`;
   return (
     <PlainSection head="Against a baseline" id="compare">
       <div className={styles.words}>
         <p>
-          Baseline {period(baseline)}: {daysWords(baseline)}. Shown {period(later)}: {daysWords(later)}.
+          Baseline {period(baseline)}
+          {isUsual && ", the four weeks before unless another is chosen under More filters"}: {daysWords(baseline)}. Shown {period(later)}:{" "}
+          {daysWords(later)}.
         </p>
         {result === null ? (
-          <p>At least {fewestDays} such days are needed in both periods; nothing is claimed.</p>
+          <p>
+            At least {fewestDays} such days are needed in both periods; nothing is claimed.{" "}
+            {view.subject === "the whole site" &&
+              "One receptacle that was not read all day leaves its site's day out: choose a unit, circuit or outlet that is, or one appliance."}
+          </p>
         ) : (
           <>
             <p>
