@@ -25,7 +25,12 @@ async function peaksOf(db: Db, table: "DrawMinute" | "DrawHour", { siteId, from,
       FROM "Outlet" o JOIN "Circuit" c ON c."id" = o."circuitId" JOIN ${Prisma.raw(`"${table}"`)} d ON d."outletId" = o."id"
       WHERE o."siteId" = ${siteId} AND d."at" >= ${bound(from)} AND d."at" <= ${bound(to)}
       GROUP BY o."circuitId", d."at") t GROUP BY t."circuitId"`);
-  return new Map(rows.flatMap(({ circuitId, amps }) => (amps === null ? [] : [[circuitId, Number(amps)] as const])));
+  return new Map(rows.flatMap(({ circuitId, amps }) => (amps === null ? [] : [[circuitId, rounded(Number(amps))] as const])));
+}
+
+/** To a microampere: a sum of fractions ends differently by the order in which a database adds them up. */
+function rounded(amps: number): number {
+  return Math.round(amps * 1e6) / 1e6;
 }
 
 /** The largest load of each circuit of a site in a stretch of time, amps; by the minute where minutes are kept, else by the hour. */

@@ -6,8 +6,8 @@ import { stayIn } from "../support/browser-people";
 
 const folder = join(import.meta.dirname, "screens");
 
-/** Every page, by address; those with an id are found by following the first link of a list. */
-const pages: readonly { name: string; address: string; follow?: RegExp }[] = [
+/** Every page, by address; those with an id are found by following the first link of a list, some below it. */
+const pages: readonly { name: string; address: string; follow?: RegExp; below?: string }[] = [
   { name: "today", address: "/" },
   { name: "appliances", address: "/appliances" },
   { name: "appliances-filtered", address: "/appliances?q=heater" },
@@ -15,6 +15,7 @@ const pages: readonly { name: string; address: string; follow?: RegExp }[] = [
   { name: "appliance-new", address: "/appliances/new" },
   { name: "building", address: "/building" },
   { name: "site", address: "/building", follow: /^\/building\/[0-9a-f-]{36}$/ },
+  { name: "site-pack", address: "/building", follow: /^\/building\/[0-9a-f-]{36}$/, below: "/pack" },
   { name: "recalls", address: "/recalls" },
   { name: "notice", address: "/recalls", follow: /^\/recalls\/[0-9a-f-]{36}$/ },
   { name: "review", address: "/recalls", follow: /^\/recalls\/review\/[0-9a-f-]{36}$/ },
@@ -40,13 +41,13 @@ const pages: readonly { name: string; address: string; follow?: RegExp }[] = [
 
 const sizes = { desktop: { width: 1440, height: 900 }, phone: { width: 390, height: 844 } } as const;
 
-async function open(page: Page, { address, follow }: (typeof pages)[number]): Promise<void> {
+async function open(page: Page, { address, follow, below = "" }: (typeof pages)[number]): Promise<void> {
   await page.goto(address);
   if (!follow) return;
   const links = await page.locator("a[href]").evaluateAll((all) => all.map((link) => link.getAttribute("href") ?? ""));
   const found = links.map((href) => href.replace(/[?#].*$/, "")).find((href) => follow.test(href));
   expect(found, `${address} links to ${follow.source}`).toBeDefined();
-  await page.goto(found ?? address);
+  await page.goto(`${found ?? address}${below}`);
 }
 
 test.beforeAll(() => mkdirSync(folder, { recursive: true }));
