@@ -4,6 +4,7 @@ import { heldListJob, heldListKind } from "./held-list";
 import { importJob, importJobKind } from "./import-job";
 import { listCheckJob } from "./list-check";
 import { listCheckKind, queueDueLists } from "./list-schedule";
+import { mergePartsJob, mergePartsKind, queueMerging } from "./merge-parts-job";
 import { putAwayJob, putAwayKind, queuePuttingAway } from "./put-away-job";
 import { sendMail } from "./send-mail";
 import { forgetOldPacks, sitePackJob, sitePackKind } from "./site-pack-job";
@@ -16,8 +17,9 @@ export const jobWorks: Readonly<Record<string, JobWork>> = {
   [listCheckKind]: listCheckJob(),
   [heldListKind]: heldListJob,
   [putAwayKind]: putAwayJob,
+  [mergePartsKind]: mergePartsJob,
   [sitePackKind]: sitePackJob,
 };
 
 /** What makes jobs due by itself. Any number of workers may ask each of them at once. */
-export const schedules: readonly Schedule[] = [queuePuttingAway, queueDueLists, escalateOverdue, forgetOldPacks];
+export const schedules: readonly Schedule[] = [queuePuttingAway, queueMerging, queueDueLists, escalateOverdue, forgetOldPacks];

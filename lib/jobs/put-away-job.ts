@@ -1,4 +1,5 @@
 import type { Actor } from "@/lib/access/actor";
+import { bookEnergy } from "@/lib/registry/energy-book";
 import { putAway } from "@/lib/registry/put-away";
 import { takeSiteTurn } from "@/lib/registry/site-turn";
 import { forgetAnswers } from "@/lib/store/batch-queries";
@@ -37,7 +38,11 @@ function retentionActor(organisationId: string): Actor {
 export const putAwayJob: JobWork = async (db, { job, clock }) => {
   const { siteId, keepDays } = job.payload as unknown as Payload;
   const actor = retentionActor(job.organisationId);
-  const done = await takeSiteTurn(db, siteId, (lease) => putAway({ db, actor, siteId, keepDays, lease, now: clock() }));
+  const done = await takeSiteTurn(db, siteId, async (lease) => {
+    // What is due is booked from the readings before they go.
+    await bookEnergy(db, actor, clock());
+    return putAway({ db, actor, siteId, keepDays, lease, now: clock() });
+  });
   if (done === null) return { message: "Another process judged the site's readings: tomorrow again." };
   if (typeof done === "string") return { message: done };
   const { readings, aroundEpisodes, minutes, hours, before } = done;

@@ -10,7 +10,7 @@ import {
   replaceEnergyHours,
   type SiteHour,
 } from "@/lib/store/energy-queries";
-import { findKeptParts, type KeptReading, openKeptPart } from "@/lib/store/kept-log-queries";
+import { againIfMerged, findKeptParts, type KeptReading, openKeptPart } from "@/lib/store/kept-log-queries";
 import { appliancesByTag } from "@/lib/store/placement-queries";
 import { findStreams } from "@/lib/store/stream-queries";
 import { bookReceptacle, type EnergySample, milliwattsOf } from "@/lib/watch/energy-booking";
@@ -65,7 +65,7 @@ export async function bookEnergy(db: Store, actor: Actor, now: Date): Promise<En
   let rows = 0;
   let again = 0;
   for (let due = await nextDue(db, organisationId); due.length > 0; ) {
-    const made = await makeRows(db, organisationId, due);
+    const made = await againIfMerged(() => makeRows(db, organisationId, due));
     await db.$transaction((tx) => replaceEnergyHours(tx, organisationId, made.hours, made.rows));
     // Limits are judged before the marks go, so that a process that is killed between the two judges them the next time.
     await judgeLimits(db, actor, made.hours, now);

@@ -1,5 +1,6 @@
 import type { Db } from "@/lib/store/client";
-import { findKeptParts, type KeptPart, partsSince, replayParts } from "@/lib/store/kept-log-queries";
+import { findKeptParts, type KeptPart, partsSince } from "@/lib/store/kept-log-queries";
+import { replayParts } from "@/lib/store/replay-parts";
 import { findAnchor } from "@/lib/store/stream-queries";
 import { UnreadableState } from "@/lib/watch/state-carrier";
 import { unpackCheckpoint } from "./site-checkpoint";

@@ -1,5 +1,5 @@
 import type { Db } from "@/lib/store/client";
-import { findKeptParts, type KeptReading, openKeptPart, readingKey } from "@/lib/store/kept-log-queries";
+import { againIfMerged, findKeptParts, type KeptReading, openKeptPart, readingKey } from "@/lib/store/kept-log-queries";
 
 const hourMs = 3_600_000;
 const keysInMemory = 600_000;
@@ -37,12 +37,17 @@ export class KnownReadings {
   /** Fetches what is kept of the hour of an instant. */
   async open(atMs: number): Promise<void> {
     const hour = Math.floor(atMs / hourMs);
+    const known = await againIfMerged(() => this.keysOf(hour));
+    this.hours.set(hour, known);
+    this.keys += known.size;
+  }
+
+  private async keysOf(hour: number): Promise<Set<string>> {
     const known = new Set<string>();
     const [from, to] = [new Date(hour * hourMs), new Date((hour + 1) * hourMs - 1)];
     for (const { id } of await findKeptParts(this.db, { organisationId: this.organisationId, from, to }))
       for (const row of await this.openPart(id)) if (Math.floor(row.atMs / hourMs) === hour) known.add(readingKey(row));
-    this.hours.set(hour, known);
-    this.keys += known.size;
+    return known;
   }
 
   private async openPart(id: string): Promise<KeptReading[]> {

@@ -1,9 +1,10 @@
 import { type Actor, recordName } from "@/lib/access/actor";
 import type { Db, Store } from "@/lib/store/client";
-import { findSiteParts, type KeptPart, type KeptReading, openKeptPart, replayParts } from "@/lib/store/kept-log-queries";
+import { findSiteParts, type KeptPart, type KeptReading, openKeptPart } from "@/lib/store/kept-log-queries";
 import { type HeldLease, proveLease } from "@/lib/store/lease-queries";
 import type { DrawMinute } from "@/lib/store/reading-queries";
 import { appendRecord } from "@/lib/store/record";
+import { replayParts } from "@/lib/store/replay-parts";
 import {
   type CutPart,
   cutParts,
@@ -99,6 +100,9 @@ export async function putAway(wish: PutAwayWish): Promise<PutAway | string> {
     const held = await holdStream(tx, organisationId, siteId);
     if (held.rawFrom?.getTime() !== stream.rawFrom?.getTime())
       throw new Error("The site's readings were put away by another process meanwhile.");
+    // An appliance may have been moved since: its hours are booked from the readings while they are there.
+    if (await hasEnergyDueBefore(tx, siteId, before))
+      throw new Error("Energy became due meanwhile: the readings are put away another day.");
     await insertEpisodeParts(tx, { organisationId, siteId }, kept);
     await cutParts(tx, cut);
     await updateStream(tx, siteId, { rawFrom: before, anchor: packCheckpoint(judge.save({ open: [], thinning: noThinning })) });

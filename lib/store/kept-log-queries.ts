@@ -142,9 +142,29 @@ export async function partsSince(db: Db, siteId: string, arrival: number, take?:
   return parts.map((part) => ({ ...part, arrival: part.arrival ?? 0 }));
 }
 
-/** The readings of a part, in the order in which they came. */
+/** The part was kept together with others, or put away, since it was found. */
+export class PartGone extends Error {
+  override readonly name = "PartGone";
+}
+
+/** The readings of a part, in the order in which they came. Throws `PartGone`. */
 export async function openKeptPart(db: Db, id: string): Promise<KeptReading[]> {
-  return unpackReadings((await db.keptLogPart.findUniqueOrThrow({ where: { id }, select: { body: true } })).body);
+  const part = await db.keptLogPart.findUnique({ where: { id }, select: { body: true } });
+  if (part === null) throw new PartGone(`Part ${id} of the kept readings is there no more.`);
+  return unpackReadings(part.body);
+}
+
+const mostAttempts = 5;
+
+/** Does work that finds parts and opens them, from the start again where one was merged with others between the two. */
+export async function againIfMerged<T>(work: () => Promise<T>): Promise<T> {
+  for (let attempt = 1; ; attempt++) {
+    try {
+      return await work();
+    } catch (error) {
+      if (!(error instanceof PartGone) || attempt >= mostAttempts) throw error;
+    }
+  }
 }
 
 /** Takes a load's set-aside rows away, before the load is done again from the start. */
@@ -166,78 +186,4 @@ export async function keptFrom(db: Db, organisationId: string, siteId?: string):
 /** The instant of the newest reading of all loads; null before the first. */
 export async function keptUntil(db: Db, organisationId: string): Promise<Date | null> {
   return (await db.keptLogPart.aggregate({ where: { organisationId }, _max: { toAt: true } }))._max.toAt;
-}
-
-/** Readings of one load, as a replay hands them out. */
-export interface ReplayedRows {
-  readonly load: string;
-  readonly rows: readonly KeptReading[];
-}
-
-/**
- * The readings of these parts in time order, as if their loads had been one file: each load keeps the order of its file, and of
- * several loads the one whose time is earliest goes on. One part of each load is open at a time.
- */
-export async function* replayParts(db: Db, all: readonly KeptPart[]): AsyncGenerator<ReplayedRows> {
-  const loads = new Map<string, KeptPart[]>();
-  for (const part of all) {
-    const parts = loads.get(part.importRunId) ?? [];
-    parts.push(part);
-    loads.set(part.importRunId, parts);
-  }
-  let heads = [...loads].map(
-    ([load, parts]) =>
-      new LoadHead(
-        db,
-        load,
-        parts.sort((a, b) => a.number - b.number),
-      ),
-  );
-  for (;;) {
-    heads = heads.filter((head) => !head.isDone).sort((a, b) => a.time - b.time);
-    const [first, second] = heads;
-    if (!first) return;
-    yield { load: first.load, rows: await first.takeUntil(second?.time ?? Number.POSITIVE_INFINITY) };
-  }
-}
-
-/** Where the reading of one load stands. */
-class LoadHead {
-  private rows: KeptReading[] = [];
-  private at = 0;
-  private part = 0;
-  /** The latest time taken so far: a late row does not turn the clock back. */
-  private newest = Number.NEGATIVE_INFINITY;
-
-  constructor(
-    private readonly db: Db,
-    readonly load: string,
-    private readonly parts: readonly KeptPart[],
-  ) {}
-
-  get isDone(): boolean {
-    return this.at >= this.rows.length && this.part >= this.parts.length;
-  }
-
-  /** The time of the next row, or for a part that is not open the earliest it can be. */
-  get time(): number {
-    const next = this.rows[this.at]?.atMs ?? this.parts[this.part]?.fromAt.getTime() ?? Number.POSITIVE_INFINITY;
-    return Math.max(next, this.newest);
-  }
-
-  /** The rows up to a time, at least one and at most the rest of a part. */
-  async takeUntil(time: number): Promise<KeptReading[]> {
-    const next = this.parts[this.part];
-    if (this.at >= this.rows.length && next) {
-      this.rows = await openKeptPart(this.db, next.id);
-      this.at = 0;
-      this.part += 1;
-    }
-    const from = this.at;
-    do {
-      this.newest = Math.max(this.newest, this.rows[this.at]?.atMs ?? this.newest);
-      this.at += 1;
-    } while (this.at < this.rows.length && this.time <= time);
-    return this.rows.slice(from, this.at);
-  }
 }
