@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { bodyOf, type FormValues, figureIn, freshValues, isMistyped } from "@/app/(house)/inspect/[applianceId]/form-values";
-import { type JudgedBy, judgeForm, problemIn } from "@/app/(house)/inspect/[applianceId]/judging";
+import { type JudgedBy, judgeForm, problemIn, usedInstruments } from "@/app/(house)/inspect/[applianceId]/judging";
 import { newFormId } from "@/app/(house)/inspect/[applianceId]/new-form-id";
 import { checkNames } from "@/lib/casework/inspection-checklist";
 import { inspectionForm } from "@/lib/registry/inspection-form";
@@ -76,13 +76,18 @@ describe("the form on the phone", () => {
     expect(problemIn(full(given), null)).toBe(problem);
   });
 
+  it("leaves out an instrument that was ticked and is not in use any more", () => {
+    expect(usedInstruments(full({ instrumentIds: [newFormId(), by.instruments[0]?.id ?? ""] }), by)).toEqual([by.instruments[0]]);
+  });
+
   it("a correction says what was wrong", () => {
     expect(problemIn(full(), newFormId())).toMatch(/what was wrong/);
     expect(problemIn(full({ correctionWhy: "Another cord." }), newFormId())).toBeNull();
   });
 
   it("sends what the server takes", () => {
-    const sent = bodyOf(full(), { applianceId: newFormId(), correctsId: null, at: at.toISOString() });
+    const instrumentIds = usedInstruments(full(), by).map(({ id }) => id);
+    const sent = bodyOf(full(), { applianceId: newFormId(), correctsId: null, instrumentIds, at: at.toISOString() });
     const taken = inspectionForm.parse(JSON.parse(JSON.stringify(sent)));
     expect(taken).toMatchObject({ protectionClass: "I", cordMetres: 2, measured: { conductorOhms: 0.12, touchMilliamps: null } });
     expect(taken.checklist).toHaveLength(checkNames.length);

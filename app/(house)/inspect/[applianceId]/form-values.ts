@@ -76,9 +76,17 @@ export function freshValues(known: Pick<FormValues, "environment" | "protectionC
   };
 }
 
+/** What the form does not say itself. */
+export interface SentWith {
+  readonly applianceId: string;
+  readonly correctsId: string | null;
+  readonly instrumentIds: readonly string[];
+  readonly at: string;
+}
+
 /** What is sent. */
-export function bodyOf(values: FormValues, of: { applianceId: string; correctsId: string | null; at: string }): object {
-  const { formId, environment, isHandHeld, instrumentIds, limitedWhy, notes, takeOutOfUse, signedName, correctionWhy } = values;
+export function bodyOf(values: FormValues, of: SentWith): object {
+  const { formId, environment, isHandHeld, limitedWhy, notes, takeOutOfUse, signedName, correctionWhy } = values;
   return {
     ...of,
     formId,
@@ -89,7 +97,6 @@ export function bodyOf(values: FormValues, of: { applianceId: string; correctsId
     isHandHeld,
     checklist: checkedIn(values),
     measured: measuredIn(values),
-    instrumentIds,
     limitedWhy,
     notes,
     takeOutOfUse,

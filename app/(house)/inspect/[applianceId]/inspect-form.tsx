@@ -8,7 +8,7 @@ import type { KeptSubject } from "../_parts/kept-inspections";
 import { CheckFields } from "./check-fields";
 import { RecordedWords, WaitingWords } from "./done";
 import { bodyOf, type FormValues, freshValues } from "./form-values";
-import { type JudgedBy, judgeForm, problemIn } from "./judging";
+import { type JudgedBy, judgeForm, problemIn, usedInstruments } from "./judging";
 import { MeasureFields } from "./measure-fields";
 import { NoteFields, ResultWords, SignatureFields } from "./sign-fields";
 import { useKeptForm } from "./use-kept-form";
@@ -38,8 +38,9 @@ export function InspectForm({ subject, name, known, by, isInUse, back }: Inspect
   const submit = (event: FormEvent) => {
     event.preventDefault();
     const problem = problemIn(values, correctsId);
+    const instrumentIds = usedInstruments(values, by).map(({ id }) => id);
     if (problem) say(problem);
-    else void sign(bodyOf(values, { applianceId, correctsId, at: new Date().toISOString() }));
+    else void sign(bodyOf(values, { applianceId, correctsId, instrumentIds, at: new Date().toISOString() }));
   };
   return (
     <form onSubmit={submit}>

@@ -1,4 +1,4 @@
-import { type InspectionEnvironment, intervalColumn, type NextDue, nextDue } from "@/lib/casework/inspection-due";
+import { intervalColumn, type NextDue, nextDue } from "@/lib/casework/inspection-due";
 import { figureNames, type Judgement, judgeInspection } from "@/lib/casework/inspection-judging";
 import { type Paper, paperShortcomings } from "@/lib/casework/inspection-papers";
 import type { InspectionStandardName } from "@/lib/electrical/inspection-limit-tables";
@@ -31,20 +31,25 @@ export function factsIn(values: FormValues, plate: JudgedBy["plate"]): LimitFact
   };
 }
 
+/** The instruments that are ticked. One that was put away since then is not in the list any more and cannot be unticked. */
+export function usedInstruments(values: FormValues, { instruments }: JudgedBy): InstrumentPaper[] {
+  return instruments.filter(({ id }) => values.instrumentIds.includes(id));
+}
+
 /** The result of the form as it stands, and when the next inspection would be due. */
 export function judgeForm(values: FormValues, by: JudgedBy, at: Date): { judgement: Judgement; due: NextDue } {
   const measured = measuredIn(values);
   const facts = factsIn(values, by.plate);
   const papers = paperShortcomings({
     competences: by.competences,
-    instruments: by.instruments.filter(({ id }) => values.instrumentIds.includes(id)),
+    instruments: usedInstruments(values, by),
     hasFigures: figureNames.some((name) => measured[name] !== null),
     at,
   });
   const own = values.limitedWhy.trim() === "" ? [] : [{ sentence: values.limitedWhy.trim() }];
   const made = { standard: by.standard, facts, checklist: checkedIn(values), measured, shortcomings: [...papers, ...own] };
   const judgement = judgeInspection(made);
-  const environment: InspectionEnvironment = values.environment;
+  const { environment } = values;
   const column = intervalColumn(facts.protectionClass, by.category);
   const due = nextDue({ at, result: judgement.result, environment, column, ownMonths: by.ownMonths, dueBefore: by.dueBefore });
   return { judgement, due };

@@ -1,6 +1,7 @@
 "use client";
 
 import Link from "next/link";
+import { usePathname } from "next/navigation";
 import { useCallback, useEffect, useState } from "react";
 import { Button } from "@/app/_ui/button";
 import styles from "./inspect.module.css";
@@ -14,10 +15,13 @@ const retryMs = 20_000;
 /** What is kept on this phone; sends by itself when a form is signed, when the connection is back, and every so often. */
 export function OutboxBar({ userId }: { userId: string }) {
   const { kept, look, send } = useOutbox(userId);
-  if (kept.length === 0) return null;
+  const path = usePathname();
+  // A form that is being typed on this page needs no word about itself.
+  const shown = kept.filter(({ state, applianceId }) => state !== "typing" || path !== `/inspect/${applianceId}`);
+  if (shown.length === 0) return null;
   return (
     <section className={styles.outbox} aria-label="On this phone">
-      {kept.map((one) => (
+      {shown.map((one) => (
         <Line key={one.key} one={one} look={look} send={send} />
       ))}
     </section>
