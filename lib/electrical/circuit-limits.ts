@@ -1,6 +1,11 @@
-import type { RuleSource } from "./rule-source";
+import { type RuleSource, unnamedEdition } from "./rule-source";
 
-const nec = (clause: string, confirmed: boolean): RuleSource => ({ standard: "NEC (NFPA 70)", edition: "", clause, confirmed });
+const nec = (clause: string, confirmed: boolean, edition: string = unnamedEdition): RuleSource => ({
+  standard: "NEC (NFPA 70)",
+  edition,
+  clause,
+  confirmed,
+});
 
 /** Most amperes that one cord-and-plug load may take at one receptacle of a circuit with two or more (NEC Table 210.21(B)(2)). */
 export interface ReceptacleLoad {
@@ -9,12 +14,13 @@ export interface ReceptacleLoad {
   readonly maxLoadAmps: number;
 }
 
+/** The rows of NEC Table 210.21(B)(2); see `receptacleLoadSource`. */
 export const receptacleLoads: readonly ReceptacleLoad[] = [
   { circuitAmps: [15, 20], receptacleAmps: 15, maxLoadAmps: 12 },
   { circuitAmps: [20], receptacleAmps: 20, maxLoadAmps: 16 },
   { circuitAmps: [30], receptacleAmps: 30, maxLoadAmps: 24 },
 ];
-export const receptacleLoadSource = nec("Table 210.21(B)(2)", true);
+export const receptacleLoadSource = nec("Table 210.21(B)(2)", true, "2023 edition");
 
 /** Receptacle ratings that a circuit may have (NEC Table 210.21(B)(3)); `confirmed` per row. */
 export const receptacleRatings: readonly {
@@ -23,9 +29,9 @@ export const receptacleRatings: readonly {
   readonly source: RuleSource;
 }[] = [
   { circuitAmps: 15, receptacleAmps: [15], source: nec("Table 210.21(B)(3)", false) },
-  { circuitAmps: 20, receptacleAmps: [15, 20], source: nec("Table 210.21(B)(3)", true) },
+  { circuitAmps: 20, receptacleAmps: [15, 20], source: nec("Table 210.21(B)(3)", true, "2023 edition") },
   { circuitAmps: 30, receptacleAmps: [30], source: nec("Table 210.21(B)(3)", false) },
-  { circuitAmps: 40, receptacleAmps: [40, 50], source: nec("Table 210.21(B)(3)", true) },
+  { circuitAmps: 40, receptacleAmps: [40, 50], source: nec("Table 210.21(B)(3)", true, "2023 edition") },
   { circuitAmps: 50, receptacleAmps: [50], source: nec("Table 210.21(B)(3)", false) },
 ];
 
@@ -53,7 +59,7 @@ export function deviceForContinuous(amps: number): number {
 export const circuitShares = {
   oneItem: 0.8,
   fastenedInPlace: 0.5,
-  source: nec("210.23(A)(1) and (2); 2023 edition 210.23(B)(1) and (2)", true),
+  source: nec("210.23(A)(1) and (2); in the 2023 edition 210.23(B)(1) and (2)", true, "2014 edition"),
 } as const;
 
 /** Amperes of cords with two current-carrying conductors by AWG size (NEC Table 400.5(A), column B). */
@@ -79,7 +85,12 @@ const cordSets: Readonly<Record<number, readonly [upTo50: number | null, beyond:
   12: [20, 15],
   10: [null, 20],
 };
-export const cordSetSource: RuleSource = { standard: "UL 817", edition: "", clause: "Tables 114 and 115, as quoted", confirmed: true };
+export const cordSetSource: RuleSource = {
+  standard: "UL 817",
+  edition: unnamedEdition,
+  clause: "Tables 114 and 115, as quoted",
+  confirmed: true,
+};
 
 /** Amperes that a cord set (extension cord) of this size and length may carry; null where the table has no row. */
 export function cordSetAmps(awg: number, feet: number): number | null {
@@ -91,7 +102,7 @@ export function cordSetAmps(awg: number, feet: number): number | null {
 export const flexAmps: Readonly<Record<number, number>> = { 0.5: 3, 0.75: 6, 1: 10, 1.25: 13, 1.5: 15 };
 export const flexSource: RuleSource = {
   standard: "IET Code of Practice for In-Service Inspection and Testing",
-  edition: "",
+  edition: unnamedEdition,
   clause: "Table VII.1, as quoted",
   confirmed: true,
 };

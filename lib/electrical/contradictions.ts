@@ -1,6 +1,6 @@
 import type { Rating, WattsAtVolts } from "./rating";
 
-/** Mechanical watts of one horsepower. */
+/** Mechanical watts of one horsepower, 550 ft lbf/s, by definition and rounded. */
 export const wattsPerHorsepower = 746;
 
 /** Rounding of printed figures is let pass up to this share. Own choice, no source. */
@@ -23,6 +23,7 @@ function powerAboveProduct(rating: Rating): string[] {
 
 /** From this input on, a printed power factor below the lowest is likelier a misread figure than a load. Common practice, no source. */
 const doubtedFromWatts = 200;
+/** A lower power factor is doubted on such a plate. Own choice, no source. */
 const lowestPowerFactor = 0.5;
 
 /** W far below V x A. Volts: the lowest that the plate names, where the amps of a range are drawn; with horsepower the W may be output. */

@@ -1,5 +1,5 @@
 import type { DeviationTableName } from "./deviation-tables";
-import type { RuleSource } from "./rule-source";
+import { type RuleSource, unnamedEdition } from "./rule-source";
 
 /** Which deviation table holds for which kind of load, in watts and in amps; chosen for a site. */
 export interface DeviationSet {
@@ -31,7 +31,7 @@ export const deviationSets = {
     heating: ["householdCooking", "householdCooking"],
     motor: ["motorWatts", "motorAmps"],
     electronics: ["electronics", "electronics"],
-    source: { standard: "UL 1026", edition: "", clause: "31.1", confirmed: true },
+    source: { standard: "UL 1026", edition: unnamedEdition, clause: "31.1", confirmed: true },
   },
 } as const satisfies Readonly<Record<string, DeviationSet>>;
 export type DeviationSetName = keyof typeof deviationSets;

@@ -1,4 +1,4 @@
-import type { RuleSource } from "./rule-source";
+import { type RuleSource, unnamedEdition } from "./rule-source";
 
 /** One row of a deviation table: applies up to and including `upTo` of the rated quantity (`null`: without end). */
 export interface DeviationRow {
@@ -33,21 +33,25 @@ export interface DeviationTable {
 const table1: RuleSource = { standard: "IEC 60335-1", edition: "5th edition", clause: "10.1, Table 1", confirmed: false };
 const table2: RuleSource = { standard: "IEC 60335-1", edition: "5th edition", clause: "10.2, Table 2", confirmed: false };
 
+/** IEC 60335-1, 10.1 Table 1, heating and combined appliances, from memory. */
 const heatingWattRows: readonly DeviationRow[] = [
   { upTo: 25, overPercent: 20, overAtLeast: 0, underPercent: null },
   { upTo: 200, overPercent: 10, overAtLeast: 0, underPercent: 10 },
   { upTo: null, overPercent: 5, overAtLeast: 20, underPercent: 10 },
 ];
+/** The same for motor-operated ones, IEC 60335-1, 10.1 Table 1, from memory. */
 const motorWattRows: readonly DeviationRow[] = [
   { upTo: 25, overPercent: 20, overAtLeast: 0, underPercent: null },
   { upTo: 300, overPercent: 20, overAtLeast: 0, underPercent: null },
   { upTo: null, overPercent: 15, overAtLeast: 60, underPercent: null },
 ];
+/** IEC 60335-1, 10.2 Table 2, heating and combined appliances, from memory. */
 const heatingAmpRows: readonly DeviationRow[] = [
   { upTo: 0.2, overPercent: 20, overAtLeast: 0, underPercent: null },
   { upTo: 1, overPercent: 10, overAtLeast: 0, underPercent: 10 },
   { upTo: null, overPercent: 5, overAtLeast: 0.1, underPercent: 10 },
 ];
+/** The same for motor-operated ones, IEC 60335-1, 10.2 Table 2, from memory. */
 const motorAmpRows: readonly DeviationRow[] = [
   { upTo: 0.2, overPercent: 20, overAtLeast: 0, underPercent: null },
   { upTo: 1.5, overPercent: 20, overAtLeast: 0, underPercent: null },
@@ -68,22 +72,22 @@ export const deviationTables: Readonly<Record<DeviationTableName, DeviationTable
   electronics: {
     unit: "any",
     rows: tenPercent,
-    source: { standard: "IEC 62368-1", edition: "", clause: "B.2.5", confirmed: false },
+    source: { standard: "IEC 62368-1", edition: unnamedEdition, clause: "B.2.5", confirmed: false },
   },
   electronics60950: {
     unit: "any",
     rows: tenPercent,
-    source: { standard: "IEC 60950-1", edition: "", clause: "1.6.2", confirmed: false },
+    source: { standard: "IEC 60950-1", edition: unnamedEdition, clause: "1.6.2", confirmed: false },
   },
   householdCooking: {
     unit: "any",
     rows: [{ upTo: null, overPercent: 5, overAtLeast: 0, underPercent: null }],
-    source: { standard: "UL 1026", edition: "", clause: "31.1", confirmed: true },
+    source: { standard: "UL 1026", edition: unnamedEdition, clause: "31.1", confirmed: true },
   },
   filamentLamp: {
     unit: "W",
     rows: [{ upTo: null, overPercent: 4, overAtLeast: 0, underPercent: null }],
-    source: { standard: "IEC 60064", edition: "", clause: "initial power of a filament lamp, 104 % + 0.5 W", confirmed: false },
+    source: { standard: "IEC 60064", edition: unnamedEdition, clause: "initial power of a filament lamp, 104 % + 0.5 W", confirmed: false },
   },
 };
 

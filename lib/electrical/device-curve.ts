@@ -1,4 +1,4 @@
-import type { RuleSource } from "./rule-source";
+import { type RuleSource, unnamedEdition } from "./rule-source";
 
 /**
  * First-order thermal model of an overcurrent device: x' = (i^2 - x) / tau with i = I / In, trips at x >= k^2. The product's own
@@ -19,13 +19,13 @@ export interface CalibrationPoint {
 
 const ul489 = (confirmed: boolean): RuleSource => ({
   standard: "UL 489",
-  edition: "",
+  edition: unnamedEdition,
   clause: "calibration tests, ratings to 30 A",
   confirmed,
 });
 const iec60898 = (test: string): RuleSource => ({
   standard: "IEC 60898-1",
-  edition: "",
+  edition: unnamedEdition,
   clause: `time-current test ${test}, ratings to 32 A`,
   confirmed: true,
 });

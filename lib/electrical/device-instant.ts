@@ -1,4 +1,4 @@
-import type { RuleSource } from "./rule-source";
+import { noEdition, type RuleSource, unnamedEdition } from "./rule-source";
 
 /** The instantaneous band of an overcurrent device, in multiples of its rating: below `holds` it does not trip at once, from `trips` on it does. */
 export interface InstantBand {
@@ -15,7 +15,7 @@ const iec = (name: string, holds: number, trips: number): InstantBand => ({
   trips,
   source: {
     standard: "IEC 60898-1",
-    edition: "",
+    edition: unnamedEdition,
     clause: `time-current tests d and e, type ${name}: no trip within 0.1 s, trip within 0.1 s`,
     confirmed: true,
   },
@@ -32,7 +32,7 @@ export const instantBands = {
     trips: null,
     source: {
       standard: "common practice, no source",
-      edition: "",
+      edition: noEdition,
       clause: "lower edge of a moulded-case breaker's magnetic trip",
       confirmed: false,
     },

@@ -48,18 +48,17 @@ function applied(
  * A cord nobody measured counts as short, which gives the lowest limit. One of unknown cross-section counts as 1.5 mm2, the thickest in
  * common use (common practice, no source); where it may be thicker it must be stated, since its limit is lower.
  */
-const unknownCordMetres = 0;
-const unknownCordSquareMillimetres = 1.5;
+const unknownCord = { metres: 0, squareMillimetres: 1.5 } as const;
 
 /** Most ohms between the plug's earth contact and what can be touched. */
 export function conductorLimit(name: InspectionStandardName, facts: LimitFacts): AppliedLimit {
   const { conductor } = standardOf(name);
   const rule = conductor.limit;
-  const metres = facts.cordMetres ?? unknownCordMetres;
+  const metres = facts.cordMetres ?? unknownCord.metres;
   const length = facts.cordMetres === null ? "cord length not given, so counted as short" : `cord of ${metres} m`;
   const most = (limit: number, why?: string) =>
     applied(name, conductor, { limit, side: "most", unit: "ohm", ...(why === undefined ? {} : { why }) });
-  const square = facts.cordSquareMillimetres ?? unknownCordSquareMillimetres;
+  const square = facts.cordSquareMillimetres ?? unknownCord.squareMillimetres;
   const withCord = (ohms: number) => {
     const each = ohmsPerMetre(square);
     return { limit: ohms + each * metres, why: `${ohms} ohm and ${length} of ${square} mm2 at ${each} ohm/m` };

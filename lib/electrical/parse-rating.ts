@@ -8,7 +8,7 @@ import { plateQuantities } from "./plate-quantities";
 import { plainPlateText } from "./plate-text";
 import type { Rating, VoltageRange } from "./rating";
 
-/** Plate texts are read up to this many characters; a longer one is not a rating plate. */
+/** Plate texts are read up to this many characters; a longer one is not a rating plate. Own choice. */
 export const plateTextLimit = 4000;
 
 function rangesOf(quantity: PlacedQuantity): VoltageRange[] {

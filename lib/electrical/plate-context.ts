@@ -22,7 +22,7 @@ const roles: readonly (readonly [RegExp, QuantityRole])[] = [
   [/\b(?:lamps?|bulbs?|light)\b/i, "lamp"],
 ];
 
-/** Below this a voltage is a low-voltage output or a battery, when the plate also names a mains voltage. */
+/** Below this a voltage is a low-voltage output or a battery, when the plate also names a mains voltage. Own choice. */
 const lowestMainsVolts = 90;
 
 const sectionWords =

@@ -1,5 +1,6 @@
 import type { ProtectionClass } from "./rating";
 
+/** Words for how many phases, by definition. */
 const spelledPhases: Readonly<Record<string, number>> = { single: 1, one: 1, two: 2, three: 3 };
 
 /** Class II by the square in a square, the words, or roman figures; `CLASS 2` is a kind of supply, not a protection class. */

@@ -83,7 +83,7 @@ function quantitiesOf(text: string, elements: readonly Element[]): PlateQuantity
   return found.map((quantity) => ({ ...quantity, count: Math.max(countBefore(text, quantity.start), countAfter(text, quantity.end)) }));
 }
 
-/** Highest figures that a plug-in appliance's plate can mean; anything above is a misread code. */
+/** Highest figures that a plug-in appliance's plate can mean; anything above is a misread code. Own choice. */
 const plausible: Readonly<Record<UnitFamily, number>> = { V: 700, Hz: 440, W: 60_000, VA: 60_000, A: 250, ignored: 0 };
 
 function isPlausible(quantity: PlateQuantity): boolean {

@@ -6,7 +6,7 @@ export interface PlateUnit {
   readonly factor: number;
 }
 
-/** Longest first; each is matched without regard to case at the place after a figure. */
+/** Units with their SI factors, by definition. Longest first; each is matched without regard to case at the place after a figure. */
 const units: readonly (readonly [RegExp, PlateUnit])[] = [
   [/(?:mAh|Ah|kWh|Wh|MHz|GHz|kHz)(?![A-Za-z])/iy, { family: "ignored", factor: 1 }],
   [/kVA(?![A-Za-z])/iy, { family: "VA", factor: 1000 }],

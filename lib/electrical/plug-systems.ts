@@ -1,5 +1,5 @@
 import { maxReceptacleLoad } from "./circuit-limits";
-import type { RuleSource } from "./rule-source";
+import { type RuleSource, unnamedEdition } from "./rule-source";
 
 /** How one plug system limits what is plugged into a receptacle. Amperes. */
 export interface PlugSystem {
@@ -17,25 +17,30 @@ export const plugSystems = {
     words: "NEMA receptacles by circuit (North America)",
     amps: null,
     continuousAmps: null,
-    source: { standard: "NEC (NFPA 70)", edition: "", clause: "Table 210.21(B)(2)", confirmed: true },
+    source: { standard: "NEC (NFPA 70)", edition: "2023 edition", clause: "Table 210.21(B)(2)", confirmed: true },
   },
   "BS 1363": {
     words: "13 A fused plug",
     amps: 13,
     continuousAmps: null,
-    source: { standard: "BS 1363, fuse to BS 1362", edition: "", clause: "preferred ratings 3 A and 13 A", confirmed: true },
+    source: { standard: "BS 1363, fuse to BS 1362", edition: unnamedEdition, clause: "preferred ratings 3 A and 13 A", confirmed: true },
   },
   "CEE 7": {
     words: "16 A earthing-contact plug",
     amps: 16,
     continuousAmps: 10,
-    source: { standard: "CEE 7", edition: "", clause: "16 A for a short time; about 10 A continuous is advised", confirmed: false },
+    source: {
+      standard: "CEE 7",
+      edition: unnamedEdition,
+      clause: "16 A for a short time; about 10 A continuous is advised",
+      confirmed: false,
+    },
   },
   "AS/NZS 3112": {
     words: "10 A flat-pin plug",
     amps: 10,
     continuousAmps: null,
-    source: { standard: "AS/NZS 3112", edition: "", clause: "10 A plug", confirmed: false },
+    source: { standard: "AS/NZS 3112", edition: unnamedEdition, clause: "10 A plug", confirmed: false },
   },
 } as const satisfies Readonly<Record<string, PlugSystem>>;
 export type PlugSystemName = keyof typeof plugSystems;

@@ -11,14 +11,13 @@ import {
   receptacleRatings,
 } from "@/lib/electrical/circuit-limits";
 import { deviationSets } from "@/lib/electrical/deviation-sets";
-import { deviationTables, permittedInput } from "@/lib/electrical/deviation-tables";
+import { permittedInput } from "@/lib/electrical/deviation-tables";
 import { calibrationPoints } from "@/lib/electrical/device-curve";
 import { instantBands } from "@/lib/electrical/device-instant";
 import { loadKindOf } from "@/lib/electrical/load-kind";
 import { parseRatingText } from "@/lib/electrical/parse-rating";
 import { allowedInput } from "@/lib/electrical/permitted-deviation";
 import { plugFuseAmps, plugSystems, receptacleLimit } from "@/lib/electrical/plug-systems";
-import { type RuleSource, sourceWords } from "@/lib/electrical/rule-source";
 import { applianceLimit, referred } from "@/lib/watch/appliance-limit";
 
 const resistor = (text: string) =>
@@ -196,26 +195,5 @@ describe("standard and edition, chosen for a site", () => {
   it("leaves motors by the motor row in every set (IEC 60335-1, 10.1)", () => {
     for (const set of Object.keys(deviationSets) as (keyof typeof deviationSets)[])
       expect(allowedInput(parseRatingText("120V 350W"), "motor", 120, set).watts).toBe(410);
-  });
-});
-
-describe("every rule", () => {
-  const sources: RuleSource[] = [
-    ...Object.values(deviationTables).map(({ source }) => source),
-    ...Object.values(deviationSets).map(({ source }) => source),
-    ...Object.values(plugSystems).map(({ source }) => source),
-    ...Object.values(instantBands).map(({ source }) => source),
-    ...Object.values(calibrationPoints).flatMap((points) => points.map(({ source }) => source)),
-    ...receptacleRatings.map(({ source }) => source),
-    ...continuousLoad.sources,
-    circuitShares.source,
-  ];
-
-  it("names its standard, a clause or what it is, and says where it is from memory only", () => {
-    for (const source of sources) {
-      expect(source.standard).not.toBe("");
-      expect(source.clause).not.toBe("");
-      expect(sourceWords(source).endsWith("(from memory)")).toBe(!source.confirmed && !source.standard.includes("no source"));
-    }
   });
 });
