@@ -8,7 +8,7 @@ const name = `${capital}(?:\\s(?:${capital}|&|\\+|by(?=\\s\\p{Lu})|of(?=\\s\\p{L
 /** A brand that is written small, in the middle of a list: "Tavish, little oven, Ostrel". */
 const small = "\\p{Ll}[\\p{L}’'-]+(?:\\s\\p{Ll}[\\p{L}’'-]+)?(?=,\\s\\p{Lu})";
 /** Names joined by commas, "and" or "or": the source of a regular expression. */
-export const nameList = `${name}(?:["”]?(?:\\s{0,3}[,;]\\s(?:and\\s|or\\s)?|\\s{1,3}(?:and|or)\\s)["“]?(?:${name}|${small})["”]?){0,80}`;
+export const nameList = `${name}(?:["”]?(?:\\s{0,3}[,;]["”]?\\s(?:and\\s|or\\s)?|\\s{1,3}(?:and|or)\\s)["“]?(?:${name}|${small})["”]?){0,80}`;
 const cues: readonly RegExp[] = [
   // "sold under the brand names A, B and C", "brand names, including A"
   new RegExp(`\\bbrand(?:s|\\snames?)\\s?(?:of|:|,|are|is|include|,?\\sincluding)?\\s?["“]?(${nameList})["”]?`, "gu"),
@@ -106,6 +106,7 @@ function isShortCapitals(name: string): boolean {
 
 function namesOf(text: string): string[] {
   return text
+    .replace(/,(["”])/g, "$1,")
     .split(/\s*[,;]\s+(?:and\s|or\s)?|\s+(?:and|or)\s/)
     .map((part) =>
       part

@@ -1,12 +1,11 @@
-import { numbersAfterLetters } from "./affix-numbers";
 import type { CodeItem } from "./code-item";
-import { anySuffixAt, type CodeOptions, optionsAt, suffixesAt } from "./code-options";
+import { type CodeOptions, optionsAt } from "./code-options";
 import { fitsSlot, isFormat, printedCode } from "./code-shape";
+import { takeAnySuffix, takeFollowing, takeNumbers, takePlaces, takeSuffix } from "./code-tails";
 import { type CodeWalk, canTake, isExampleWord } from "./code-walk";
 import { type Cue, cueAt, lowerAt, type Slot } from "./cues";
-import { followingPlaces } from "./following-places";
 import { numberedLettersAt } from "./numbered-letters";
-import { endPlacesAt, isExclusionAt, type Operator, openEndAt, operatorAt } from "./operators";
+import { isExclusionAt, type Operator, openEndAt, operatorAt } from "./operators";
 import { joinedEnds, rangeItems } from "./range-items";
 import { type RangeEnd, rangeEndAt } from "./ranges";
 import { tableHeaderAt } from "./table-header";
@@ -56,7 +55,8 @@ function step(walk: CodeWalk): boolean {
   if (walk.at > walk.start && tableHeaderAt(walk.tokens, walk.at)) return false;
   if (isExampleWord(token)) return passExample(walk);
   if (token.lower === "may" && /^(?:have|also)$/.test(lowerAt(walk.tokens, walk.at + 1))) return false;
-  if (walk.items.length > 0 && token.lower === "they") return false;
+  if (walk.items.length > 0 && (token.lower === "they" || isAboutAnother(walk))) return false;
+  if (token.lower === "following" && lowerAt(walk.tokens, walk.at + 1) === "the") return false;
   if (walk.items.length > 0 && /^(?:as|in|for)$/.test(token.lower) && takePlaces(walk)) return false;
   if (walk.items.length > 0 && (takeAnySuffix(walk) || takeNumbers(walk) || takeSuffix(walk) || takeFollowing(walk))) return true;
   const operator = operatorAt(walk.tokens, walk.at);
@@ -80,63 +80,17 @@ function step(walk: CodeWalk): boolean {
   return passWord(walk, token);
 }
 
+/** "... for model AB-1 is from 100 to 200": the numbers of something said before, not more models. */
+function isAboutAnother({ tokens, at, slot, idle }: CodeWalk): boolean {
+  if (slot !== "model" || idle > 0 || !/^(?:is|are)$/.test(lowerAt(tokens, at))) return false;
+  const value = /^(?:from|between)$/.test(lowerAt(tokens, at + 1)) ? at + 2 : at + 1;
+  return hasDigit(tokens[value]?.text ?? "");
+}
+
 /** "(for example, AB12)": what stands in the brackets only explains; outside of brackets the list is at its end. */
 function passExample(walk: CodeWalk): boolean {
   if (walk.depth === 0) return false;
   while (walk.at < walk.tokens.length && walk.tokens[walk.at]?.text !== ")") walk.at += 1;
-  return true;
-}
-
-/** `"16" or "17" as the first two digits`: the values taken are beginnings or ends. */
-function takePlaces(walk: CodeWalk): boolean {
-  const places = endPlacesAt(walk.tokens, lowerAt(walk.tokens, walk.at + 1) === "the" ? walk.at + 2 : walk.at + 1);
-  if (!places) return false;
-  for (const [at, item] of walk.items.entries()) if (item.operator === "exact") walk.items[at] = { ...item, operator: places.operator };
-  walk.at = places.next;
-  return true;
-}
-
-/** "... followed by numbers between 10001 and 20500": the beginnings taken are joined to them. */
-function takeNumbers(walk: CodeWalk): boolean {
-  const joined = numbersAfterLetters(walk.tokens, walk.at, walk.items);
-  if (!joined) return false;
-  walk.items.splice(0, walk.items.length, ...joined.items);
-  walk.at = joined.next;
-  walk.idle = 0;
-  walk.operator = "exact";
-  return true;
-}
-
-/** "AB-1 and AB-2 with any suffix": both are beginnings; "AB-2 (any suffix)": the one before the bracket is. */
-function takeAnySuffix(walk: CodeWalk): boolean {
-  const next = walk.slot === "model" ? anySuffixAt(walk.tokens, walk.at) : null;
-  if (next === null) return false;
-  const from = lowerAt(walk.tokens, walk.at) === "(" ? walk.items.length - 1 : 0;
-  for (const [at, item] of walk.items.entries())
-    if (at >= from && item.to === null && item.operator === "exact") walk.items[at] = { ...item, operator: "begins" };
-  walk.at = next;
-  walk.idle = 0;
-  return true;
-}
-
-/** "AB-1 and AB-2 with or without the suffix R": each of them also with it. */
-function takeSuffix(walk: CodeWalk): boolean {
-  const suffix = walk.slot === "model" ? suffixesAt(walk.tokens, walk.at) : null;
-  if (!suffix) return false;
-  const longer = walk.items.flatMap((item) => suffix.letters.map((letter) => ({ ...item, from: item.from + letter, end: suffix.end })));
-  walk.items.push(...longer.filter((item) => item.to === null && item.operator === "exact"));
-  walk.at = suffix.next;
-  return true;
-}
-
-/** "AB-1 and AB-2 followed by two letters": the characters behind them are part of each. */
-function takeFollowing(walk: CodeWalk): boolean {
-  const following = walk.slot === "model" ? followingPlaces(walk.tokens, walk.at) : null;
-  if (!following) return false;
-  for (const [at, item] of walk.items.entries())
-    if (item.to === null && (item.operator === "exact" || item.operator === "begins"))
-      walk.items[at] = { ...item, from: item.from + following.signs, operator: "exact" };
-  walk.at = following.next;
   return true;
 }
 

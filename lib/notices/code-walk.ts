@@ -53,8 +53,9 @@ function standsAmongCapitals(walk: CodeWalk): boolean {
   return before?.kind === "capitals" || after?.kind === "capitals";
 }
 
-/** `("652" date code, for example, ...`: the value itself is the example. */
+/** `("652" date code, for example, ...`, `(1816 means week 16 of 2018)`: the value itself is the example. */
 function isExampleItself(walk: CodeWalk): boolean {
+  if (/^(?:means?|represents?|indicates?|denotes?|stands|would|=)$/.test(lowerAt(walk.tokens, walk.at + 1))) return true;
   const ahead = walk.tokens.slice(walk.at + 1, walk.at + 7);
   const end = ahead.findIndex((token) => token.kind === "stop" || token.text === "(" || token.kind === "code" || token.kind === "number");
   return ahead.slice(0, end < 0 ? undefined : end).some(isExampleWord);

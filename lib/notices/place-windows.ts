@@ -107,6 +107,8 @@ function anywhereAt(tokens: readonly Token[], at: number): Block | null {
   if (!values?.values.every((value) => /^[A-Z]{1,3}$/.test(value))) return null;
   const lead = tokens.slice(Math.max(0, at - 60), at).findLast((token) => /^\p{Ll}{3,}$/u.test(token.text));
   const place: Place = { from: null, at: "any", count: null, next: at + 1 };
+  // "the four-digit code following the letters ... in the serial number" tells where a code stands.
+  if (tokens.slice(Math.max(0, at - 8), at).some((token) => /^(?:following|after|behind)$/.test(token.lower))) return null;
   return /^letters?$/.test(lead?.lower ?? "") ? { place, values, isAffix: false, from: at, to: at + 1 } : null;
 }
 

@@ -30,7 +30,7 @@ export interface ProseWalk {
   /** Index after the last statement about places of a code. */
   placesRead: number;
   /** Which numbers a sentence announced without giving any: "The serial numbers are: for model AB-1, they are ...". */
-  announced: "serial" | "dateCode" | null;
+  announced: { slot: "serial" | "dateCode"; at: number } | null;
   /** The lists read, to tell which windows a sentence ties to which models. */
   readonly lists: ListPlace[];
 }

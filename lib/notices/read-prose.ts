@@ -19,7 +19,7 @@ import { gluedRange } from "./ranges";
 import { splitSerialPairs } from "./split-serial-pairs";
 import { tableHeaderAt } from "./table-header";
 import { readTable } from "./table-rows";
-import type { Token } from "./token";
+import { hasDigit, type Token } from "./token";
 import { mendTokens, tokenize } from "./tokenize";
 import { unglueCodes } from "./unglue-codes";
 import { unglueRangeEnds } from "./unglue-range-ends";
@@ -127,11 +127,20 @@ function takeMade(walk: ProseWalk, cue: Cue, at: number): number {
   return next;
 }
 
-/** "The serial numbers are: For model AB-1, they are 100 through 200": right after models, "they" are the numbers announced before. */
+/**
+ * "The serial numbers are: For model AB-1, they are 100 through 200", "The serial number range for model AB-1 is from 100 to
+ * 200": right after models, the numbers announced before.
+ */
 function announcedCue({ tokens, announced, draft }: ProseWalk, at: number): Cue | null {
-  if (announced === null || lowerAt(tokens, at) !== "they" || lowerAt(tokens, at + 1) !== "are") return null;
-  const last = draft.models[draft.models.length - 1];
-  return last && last.item.token < at && last.item.token > at - 5 ? { slot: announced, next: at + 2, numbered: true, named: false } : null;
+  const verb = lowerAt(tokens, at) === "they" ? at + 1 : at;
+  const last = draft.models[draft.models.length - 1]?.item.token ?? -1;
+  if (announced === null || !/^(?:is|are)$/.test(lowerAt(tokens, verb)) || last >= at || last < at - 4) return null;
+  const isSame = verb > at || !tokens.slice(announced.at, at).some((token) => token.kind === "stop");
+  const next = tokens[verb + 1];
+  const opensRange = /^(?:from|between)$/.test(next?.lower ?? "") && hasDigit(tokens[verb + 2]?.text ?? "");
+  return isSame && (verb > at || opensRange || hasDigit(next?.text ?? ""))
+    ? { slot: announced.slot, next: verb + 1, numbered: true, named: false }
+    : null;
 }
 
 /** "serial numbers", and "the serial letters", "the serial prefix", whose values are beginnings. */
@@ -151,7 +160,7 @@ function takeList(walk: ProseWalk, cue: Cue, at: number): number {
     ? null
     : readCodeList(walk.tokens, beginnings ? { ...cue, next: afterVerb(walk.tokens, cue.next + 1) } : cue, before);
   if (!list) {
-    if (cue.slot === "serial" || cue.slot === "dateCode") walk.announced = cue.slot;
+    if (cue.slot === "serial" || cue.slot === "dateCode") walk.announced = { slot: cue.slot, at };
     if (cue.slot === "model") for (const model of modelNamesAfter(walk.tokens, cue)) takeModel(walk, model, "name", null);
     return cue.slot === "dateCode" ? takeMade(walk, { ...cue, slot: "made" }, at) : cue.next;
   }

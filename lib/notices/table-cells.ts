@@ -80,7 +80,7 @@ function isNumberPart(token: Token): boolean {
 }
 
 export function isCell(token: Token, walk: TableWalk): boolean {
-  if (token.kind === "code" && /^\d{2,5}-\d{2,5}$/.test(token.text)) return walk.header.columns.includes("model");
+  if (token.kind === "code" && /^\d{1,5}-\d{2,5}$/.test(token.text)) return walk.header.columns.includes("model");
   if (token.kind === "code") return isStrongCode(token) && !/^\d{2,3}[A-Za-z]$/.test(token.text);
   if (token.kind === "number")
     return !isYear(token.text) && (token.text.length >= 4 || (token.text.length === 3 && (walk.last === "model" || isListOfShort(walk))));
