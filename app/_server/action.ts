@@ -8,7 +8,7 @@ import { isSameOrigin } from "./origin";
 import type { PageWork } from "./page";
 import { currentActor } from "./session";
 
-export type ActionFailure = { readonly ok: false; readonly problem: string; readonly fields: Readonly<Record<string, string>> };
+export type ActionFailure = { readonly ok: false } & Omit<Failure, "status">;
 export type ActionResult<T> = (T & { readonly ok: true }) | ActionFailure;
 
 /** Called with an object or a form, or by `useActionState` with the previous result before it. */
@@ -28,7 +28,7 @@ export function formObject(form: FormData): Record<string, unknown> {
   );
 }
 
-const told = ({ problem, fields }: Failure): ActionFailure => ({ ok: false, problem, fields });
+const told = ({ status: _, ...failure }: Failure): ActionFailure => ({ ok: false, ...failure });
 
 /**
  * Wraps a server action: same origin, session, permission, input, work, reply. `work` gets parsed input and returns what the

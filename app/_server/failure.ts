@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { ChangedMeanwhile, type Meanwhile } from "@/lib/access/changed-meanwhile";
 import { Refused } from "@/lib/access/refusal";
 import { otherSiteSentence } from "@/lib/access/sign-in";
 import { Trouble } from "@/lib/access/trouble";
@@ -8,6 +9,8 @@ export interface Failure {
   readonly status: number;
   readonly problem: string;
   readonly fields: Readonly<Record<string, string>>;
+  /** What somebody else did meanwhile, where that is why nothing was saved. */
+  readonly meanwhile?: Meanwhile;
 }
 
 export const notSignedIn: Failure = { status: 401, problem: "You are not signed in: sign in and try again.", fields: {} };
@@ -27,6 +30,8 @@ function invalid(error: z.ZodError): Failure {
 export function failureOf(error: unknown): Failure {
   if (error instanceof z.ZodError) return invalid(error);
   if (error instanceof Refused) return { status: 403, problem: error.message, fields: {} };
+  if (error instanceof ChangedMeanwhile)
+    return { status: error.status, problem: error.message, fields: error.fields, meanwhile: error.meanwhile };
   if (error instanceof Trouble) return { status: error.status, problem: error.message, fields: error.fields };
   console.error(error);
   return {

@@ -1,12 +1,19 @@
 "use client";
 
 import { type FormEvent, type ReactNode, startTransition, useActionState, useEffect, useRef } from "react";
+import type { Meanwhile } from "@/lib/access/changed-meanwhile";
 import { FieldStack, FormWord } from "./field";
+import { MeanwhileWords } from "./meanwhile";
 
 /** What a wrapped server action answers, as far as a form shows it. */
 export type FormAnswer =
   | { readonly ok: true }
-  | { readonly ok: false; readonly problem: string; readonly fields: Readonly<Record<string, string>> };
+  | {
+      readonly ok: false;
+      readonly problem: string;
+      readonly fields: Readonly<Record<string, string>>;
+      readonly meanwhile?: Meanwhile;
+    };
 type FormWork = (previous: FormAnswer | null, form: FormData) => Promise<FormAnswer>;
 
 /**
@@ -32,6 +39,7 @@ export function ActionForm({ action, done, children }: { action: FormWork; done?
     <form ref={form} action={send} onSubmit={submit} aria-busy={busy}>
       <FieldStack>
         <FormWord problem={failed?.problem} done={answer?.ok ? done : undefined} />
+        {failed?.meanwhile && <MeanwhileWords form={form.current} meanwhile={failed.meanwhile} />}
         {fields.length > 1 && (
           <ul>
             {fields.map(([name, sentence]) => (

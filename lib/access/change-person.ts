@@ -3,6 +3,7 @@ import type { Db, Store } from "@/lib/store/client";
 import { appendRecord, holdRecord, type RecordDraft } from "@/lib/store/record";
 import { type Actor, type Role, recordName } from "./actor";
 import { setPasswordHash, setSites } from "./add-person";
+import { requireSeen, type SeenValues } from "./changed-meanwhile";
 import { requireAnAdministrator, requireSites, requireWithinOwnSites, type SiteLimit } from "./membership-rules";
 import { passwordProblem } from "./password-rule";
 import { requirePermission } from "./permissions";
@@ -31,18 +32,37 @@ function entry(actor: Actor, now: Date, change: Pick<RecordDraft, "what" | "subj
   return { organisationId: actor.organisationId, at: now, actor: recordName(actor), subjectKind: "membership", ...change };
 }
 
+/** What the form about a person can change, by its fields. */
+export function personSeen({ role, sites }: Pick<Standing, "role" | "sites">): SeenValues {
+  return { role, sites: sites === "all" ? "all" : [...sites].sort().join(" ") };
+}
+
+async function siteWords(tx: Db, sites: SiteLimit): Promise<string> {
+  if (sites === "all") return "all sites";
+  const rows = await tx.site.findMany({ where: { id: { in: [...sites] } }, select: { name: true }, orderBy: { nameKey: "asc" } });
+  return rows.map(({ name }) => name).join(", ");
+}
+
 /** Gives a person another role and other sites. It holds from the next request on. Throws `Trouble` for the last administrator. */
 export async function changePerson(
   db: Store,
   actor: Actor,
-  change: { readonly membershipId: string; readonly role: Role; readonly sites: SiteLimit; readonly now: Date },
+  change: {
+    readonly membershipId: string;
+    readonly role: Role;
+    readonly sites: SiteLimit;
+    readonly seen?: string | undefined;
+    readonly now: Date;
+  },
 ): Promise<void> {
   requirePermission(actor, "manage people");
-  const { membershipId, role, sites, now } = change;
+  const { membershipId, role, sites, seen, now } = change;
   requireWithinOwnSites(actor, sites);
   await db.$transaction(async (tx) => {
     await holdRecord(tx, actor.organisationId);
     const before = await getStanding(tx, actor, membershipId);
+    const shown = { sites: await siteWords(tx, before.sites) };
+    requireSeen(seen, personSeen(before), { what: "the role or the sites of this person", shown });
     await requireSites(tx, actor.organisationId, sites);
     await tx.membership.update({ where: { id: membershipId }, data: { role, allSites: sites === "all" } });
     await setSites(tx, membershipId, sites);

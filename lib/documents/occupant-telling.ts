@@ -3,6 +3,7 @@ import { requirePermission } from "@/lib/access/permissions";
 import { issueLink, tokenHash } from "@/lib/access/secret-link";
 import { Trouble } from "@/lib/access/trouble";
 import { asLanguage } from "@/lib/casework/occupant-texts";
+import { findingChanged } from "@/lib/registry/finding-changed";
 import { writeOccupantLine } from "@/lib/registry/occupant-line";
 import { occupantLinkDays } from "@/lib/registry/occupant-link";
 import { noticeGround } from "@/lib/registry/occupant-notice";
@@ -54,8 +55,7 @@ export async function tellOccupant(db: Store, actor: Actor, wish: TellingWish): 
   return db.$transaction(async (tx) => {
     const ground = await noticeGround(tx, actor, { findingId, now });
     const { finding } = ground.shown;
-    if (finding.version !== wish.version)
-      throw new Trouble("changed_meanwhile", "Somebody changed this finding while you were looking at it: read it again, then tell.");
+    if (finding.version !== wish.version) throw await findingChanged(tx, finding, wish.version);
     if (!ground.mayTell) throw new Trouble("not_allowed_now", "This finding is closed: there is nothing to tell any more.");
     const tenancy = ground.tenancies.find(({ id }) => id === wish.tenancyId);
     if (!tenancy) throw new Trouble("not_valid", "Choose an occupant of this unit.", { tenancyId: "Choose an occupant of this unit." });

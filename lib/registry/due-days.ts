@@ -1,4 +1,5 @@
 import { type Actor, recordName } from "@/lib/access/actor";
+import { requireSeen } from "@/lib/access/changed-meanwhile";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import { type DueDays, dueDays, dueDaysProblems } from "@/lib/casework/due-date";
@@ -36,9 +37,9 @@ export async function viewDueDays(db: Db, actor: Actor, siteId: string): Promise
 export async function stateDueDays(
   db: Store,
   actor: Actor,
-  given: { readonly siteId: string; readonly days: DueDays; readonly now: Date },
+  given: { readonly siteId: string; readonly days: DueDays; readonly seen?: string | undefined; readonly now: Date },
 ): Promise<void> {
-  const { siteId, days, now } = given;
+  const { siteId, days, seen, now } = given;
   requirePermission(actor, "set site policy", siteId);
   const site = await siteAt(db, actor, siteId);
   const problems = dueDaysProblems(days);
@@ -46,6 +47,7 @@ export async function stateDueDays(
   if (first !== undefined) throw new Trouble("not_valid", first, problems);
   await db.$transaction(async (tx) => {
     const before = await siteDueDays(tx, siteId);
+    requireSeen(seen, { ...(before ?? dueDays) }, { what: "the due days of this site" });
     await setSiteDueDays(tx, site, days, now);
     const { organisationId } = actor;
     const entry = { organisationId, at: now, actor: recordName(actor), subjectKind: "site", subjectId: siteId };

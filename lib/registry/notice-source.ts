@@ -1,4 +1,5 @@
 import { type Actor, recordName } from "@/lib/access/actor";
+import { requireSeen, type SeenValues } from "@/lib/access/changed-meanwhile";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import type { Db, Store } from "@/lib/store/client";
@@ -42,6 +43,11 @@ const shown = ({ name, url, everyHours, isOn }: Pick<NoticeSource, "name" | "url
   isOn,
 });
 
+/** What the form of a source can change, by its fields. */
+export function sourceSeen({ name, url, everyHours }: SourceForm): SeenValues {
+  return { name, url, everyHours };
+}
+
 async function record(
   tx: Db,
   actor: Actor,
@@ -71,11 +77,16 @@ export async function addSource(db: Store, actor: Actor, { now, ...form }: Sourc
  * Changes a source. Under another address the marks of the last version no longer hold, so the list is fetched whole and at once; what
  * is known of the last version stays, so that a much shorter list is still held.
  */
-export async function changeSource(db: Store, actor: Actor, { id, now, ...form }: SourceForm & SourceAt): Promise<void> {
+export async function changeSource(
+  db: Store,
+  actor: Actor,
+  { id, now, seen, ...form }: SourceForm & SourceAt & { readonly seen?: string | undefined },
+): Promise<void> {
   requirePermission(actor, "load notices");
   const changed = { ...form, url: requireListUrl(form.url) };
   await db.$transaction(async (tx) => {
     const before = await getSource(tx, actor, id);
+    requireSeen(seen, sourceSeen(before), { what: "this list" });
     await requireFreeUrl(tx, actor, changed.url, id);
     const elsewhere = before.url === changed.url ? {} : { etag: null, lastModified: null, problem: null, failures: 0 };
     const sooner = before.url !== changed.url || before.everyHours > changed.everyHours;

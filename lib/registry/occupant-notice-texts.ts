@@ -1,4 +1,5 @@
 import { type Actor, recordName } from "@/lib/access/actor";
+import { requireSeen, type SeenValues } from "@/lib/access/changed-meanwhile";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import { type EditablePart, editableParts, type OccupantLanguage, occupantTexts, partProblem } from "@/lib/casework/occupant-texts";
@@ -16,6 +17,11 @@ export async function partTexts(db: Db, organisationId: string, language: Occupa
   return Object.fromEntries(entries) as PartTexts;
 }
 
+/** What the form of the words can change, by its fields. */
+export function partsSeen(parts: PartTexts): SeenValues {
+  return Object.fromEntries(editableParts.map((part) => [part, parts[part].text]));
+}
+
 /**
  * Keeps an organisation's own wording of the notice's parts; an empty or usual one goes back to the usual wording. A wording with an
  * unknown field is refused, and nothing is kept. Permission: `edit occupant texts`.
@@ -23,10 +29,15 @@ export async function partTexts(db: Db, organisationId: string, language: Occupa
 export async function saveParts(
   db: Store,
   actor: Actor,
-  given: { readonly language: OccupantLanguage; readonly parts: Readonly<Record<EditablePart, string>>; readonly now: Date },
+  given: {
+    readonly language: OccupantLanguage;
+    readonly parts: Readonly<Record<EditablePart, string>>;
+    readonly seen?: string | undefined;
+    readonly now: Date;
+  },
 ): Promise<void> {
   requirePermission(actor, "edit occupant texts");
-  const { language, parts, now } = given;
+  const { language, parts, seen, now } = given;
   const fields: Record<string, string> = {};
   for (const part of editableParts) {
     const problem = partProblem(part, parts[part].trim());
@@ -36,6 +47,7 @@ export async function saveParts(
   if (first !== undefined) throw new Trouble("not_valid", first, fields);
   const { organisationId } = actor;
   await db.$transaction(async (tx) => {
+    requireSeen(seen, partsSeen(await partTexts(tx, organisationId, language)), { what: "these words" });
     const before = await ownTexts(tx, organisationId, language);
     for (const part of editableParts) {
       const said = parts[part].replace(/\r\n?/g, "\n").trim();

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import type { SeenValues } from "@/lib/access/changed-meanwhile";
 
 const tooLong = (most: number) => `Keep it to ${most} characters.`;
 
@@ -48,14 +49,18 @@ const timeZone = optionalText(64).refine((zone) => zone === null || isTimeZone(z
 const id = z.string().max(64);
 const optionalId = id.nullish().transform((given) => given || null);
 
+/** The mark of what an edit form was filled from; see `requireSeen`. */
+export const seenText = z.string().max(64).optional();
+
 /** What the forms of the building send. `id` is there when an existing place is edited. */
 export const siteForm = z.object({
   id: optionalId,
   name: nameField("site"),
   timeZone,
   nominalVolts: optionalFigure("V", 1000),
+  seen: seenText,
 });
-export const unitForm = z.object({ id: optionalId, siteId: id, name: nameField("unit") });
+export const unitForm = z.object({ id: optionalId, siteId: id, name: nameField("unit"), seen: seenText });
 export const circuitForm = z.object({
   id: optionalId,
   siteId: id,
@@ -64,6 +69,7 @@ export const circuitForm = z.object({
   deviceAmps: optionalFigure("A", 1000),
   volts: optionalFigure("V", 1000),
   leg: optionalText(20),
+  seen: seenText,
 });
 export const outletForm = z.object({
   id: optionalId,
@@ -77,7 +83,21 @@ export const outletForm = z.object({
     .int("Write a whole number.")
     .min(1, "An outlet has at least 1 receptacle.")
     .max(24, "Write 24 at most."),
+  seen: seenText,
 });
+
+/** What a form can change of each place, by its fields. */
+const changeable = {
+  site: ["name", "timeZone", "nominalVolts"],
+  unit: ["name"],
+  circuit: ["name", "unitId", "deviceAmps", "volts", "leg"],
+  outlet: ["name", "unitId", "circuitId", "outletAmps", "receptacles"],
+} as const;
+
+/** What a form was filled from, or can change; null for a place that is not there yet. */
+export function placeSeen(kind: keyof typeof changeable, row: object | null): SeenValues | null {
+  return row && Object.fromEntries(changeable[kind].map((name) => [name, Reflect.get(row, name) as string | number | null]));
+}
 
 export type SiteInput = z.output<typeof siteForm>;
 export type UnitInput = z.output<typeof unitForm>;

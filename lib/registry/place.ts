@@ -1,4 +1,5 @@
 import { type Actor, recordName } from "@/lib/access/actor";
+import { requireSeen } from "@/lib/access/changed-meanwhile";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import { refreshDerivedColumns } from "@/lib/store/appliance-queries";
@@ -20,7 +21,7 @@ import {
 import { appendRecord } from "@/lib/store/record";
 import type { Site } from "@/lib/store/rows";
 import { applianceColumns } from "./appliance-columns";
-import type { CircuitInput, OutletInput, SiteInput, UnitInput } from "./place-form";
+import { type CircuitInput, type OutletInput, placeSeen, type SiteInput, type UnitInput } from "./place-form";
 import { nameKey } from "./place-name";
 import { supplyOfSite } from "./site-policy";
 
@@ -51,9 +52,15 @@ async function record(tx: Db, actor: Actor, change: Change, now: Date): Promise<
   await appendRecord(tx, [before ? { ...entry, before } : entry]);
 }
 
-/** Only what a form can change goes into the record. */
-function shown<T extends object>(row: T | null, names: readonly (keyof T)[]): object | null {
-  return row && Object.fromEntries(names.map((name) => [name, row[name]]));
+/** What a place was, by the fields of its form; throws where it is no longer what that form was filled from. */
+function seenBefore(
+  kind: PlaceKind,
+  row: object | null,
+  input: { readonly name: string; readonly seen?: string | undefined },
+): object | null {
+  const before = placeSeen(kind, row);
+  if (before) requireSeen(input.seen, before, { what: `the ${kind} "${String(before["name"])}"` });
+  return before;
 }
 
 /** Adds or changes a site. Another nominal voltage chooses other figures of some plates, so their limits are worked out again. */
@@ -65,17 +72,12 @@ export async function saveSitePlace(db: Store, actor: Actor, input: SiteInput & 
   return db.$transaction(async (tx) => {
     const before = input.id === null ? null : await findSite(tx, organisationId, input.id);
     if (input.id !== null && before === null) throw gone("site");
+    const was = seenBefore("site", before, input);
     await requireFreeName(tx, actor, "site", { id: input.id, siteId: null, name });
     const id = input.id ?? newId();
     await saveSite(tx, id, { organisationId, name, nameKey: nameKey(name), timeZone, nominalVolts });
     if (before && before.nominalVolts !== nominalVolts) await refreshSite(tx, { id, nominalVolts });
-    const change = {
-      kind: "site",
-      id,
-      before: shown(before, ["name", "timeZone", "nominalVolts"]),
-      after: { name, timeZone, nominalVolts },
-    };
-    await record(tx, actor, change as Change, input.now);
+    await record(tx, actor, { kind: "site", id, before: was, after: { name, timeZone, nominalVolts } }, input.now);
     return { id };
   });
 }
@@ -94,10 +96,11 @@ export async function saveUnitPlace(db: Store, actor: Actor, input: UnitInput & 
     if (!(await findSite(tx, organisationId, siteId))) throw gone("site");
     const before = input.id === null ? null : await findUnit(tx, organisationId, input.id);
     if (input.id !== null && before?.siteId !== siteId) throw gone("unit");
+    const was = seenBefore("unit", before, input);
     await requireFreeName(tx, actor, "unit", { id: input.id, siteId, name });
     const id = input.id ?? newId();
     await saveUnit(tx, id, { organisationId, siteId, name, nameKey: nameKey(name) });
-    await record(tx, actor, { kind: "unit", id, before: shown(before, ["name"]), after: { name, siteId } }, input.now);
+    await record(tx, actor, { kind: "unit", id, before: was, after: { name, siteId } }, input.now);
     return { id };
   });
 }
@@ -116,17 +119,12 @@ export async function saveCircuitPlace(db: Store, actor: Actor, input: CircuitIn
     if (!(await findSite(tx, organisationId, siteId))) throw gone("site");
     const before = input.id === null ? null : await findCircuit(tx, organisationId, input.id);
     if (input.id !== null && before?.siteId !== siteId) throw gone("circuit");
+    const was = seenBefore("circuit", before, input);
     await requireUnitOfSite(tx, actor, unitId, siteId);
     await requireFreeName(tx, actor, "circuit", { id: input.id, siteId, name });
     const id = input.id ?? newId();
     await saveCircuit(tx, id, { organisationId, siteId, unitId, name, nameKey: nameKey(name), deviceAmps, volts, leg });
-    const names = ["name", "unitId", "deviceAmps", "volts", "leg"] as const;
-    await record(
-      tx,
-      actor,
-      { kind: "circuit", id, before: shown(before, names), after: { name, unitId, deviceAmps, volts, leg } },
-      input.now,
-    );
+    await record(tx, actor, { kind: "circuit", id, before: was, after: { name, unitId, deviceAmps, volts, leg } }, input.now);
     return { id };
   });
 }
@@ -140,15 +138,15 @@ export async function saveOutletPlace(db: Store, actor: Actor, input: OutletInpu
     if (!(await findSite(tx, organisationId, siteId))) throw gone("site");
     const before = input.id === null ? null : await findOutlet(tx, organisationId, input.id);
     if (input.id !== null && before?.siteId !== siteId) throw gone("outlet");
+    const was = seenBefore("outlet", before, input);
     await requireUnitOfSite(tx, actor, unitId, siteId);
     if (circuitId !== null && (await findCircuit(tx, organisationId, circuitId))?.siteId !== siteId) throw gone("circuit");
     await requireFreeName(tx, actor, "outlet", { id: input.id, siteId, name });
     const id = input.id ?? newId();
     await saveOutlet(tx, id, { organisationId, siteId, unitId, circuitId, name, nameKey: nameKey(name), outletAmps, receptacles });
     if (before && before.unitId !== unitId) await moveOutletContents(tx, id, { siteId, unitId });
-    const names = ["name", "unitId", "circuitId", "outletAmps", "receptacles"] as const;
     const after = { name, unitId, circuitId, outletAmps, receptacles };
-    await record(tx, actor, { kind: "outlet", id, before: shown(before, names), after }, input.now);
+    await record(tx, actor, { kind: "outlet", id, before: was, after }, input.now);
     return { id };
   });
 }

@@ -1,15 +1,18 @@
 import { z } from "zod";
 import { type Actor, recordName } from "@/lib/access/actor";
+import { ChangedMeanwhile } from "@/lib/access/changed-meanwhile";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import { refreshDerivedColumns } from "@/lib/store/appliance-queries";
 import type { Store } from "@/lib/store/client";
 import { findSite } from "@/lib/store/place-queries";
 import { appendRecord } from "@/lib/store/record";
-import { findSitePolicy, writeSitePolicy } from "@/lib/store/site-policy-queries";
-import { figureOf, figureProblem, policyFields } from "@/lib/watch/policy-fields";
+import { findSitePolicy, type StatedPolicy, writeSitePolicy } from "@/lib/store/site-policy-queries";
+import { figureOf, figureProblem, figureText, policyFields } from "@/lib/watch/policy-fields";
 import { standardsWith } from "@/lib/watch/policy-standards";
 import { applianceColumns } from "./appliance-columns";
+
+const standardFields = ["deviation", "device", "plugs"] as const;
 
 const typed = z.string().max(40).default("");
 
@@ -40,6 +43,15 @@ export const sitePolicyForm = z
   });
 export type SitePolicyInput = z.output<typeof sitePolicyForm>;
 
+/** What a site states, by the fields of its form; empty is the default. */
+function fieldsOf({ figures, standards }: StatedPolicy): Record<string, string> {
+  const stated = policyFields.map((field) => {
+    const value = figures[field.name];
+    return [field.name, value === undefined ? "" : figureText(field, value)];
+  });
+  return { ...Object.fromEntries(stated), ...Object.fromEntries(standardFields.map((name) => [name, standards[name] ?? ""])) };
+}
+
 /**
  * Keeps what a site states, works the limits of its appliances out again and records the change. The readings kept are screened
  * anew by the caller. Permission: `set site policy`. Throws `Trouble` when somebody changed it meanwhile.
@@ -53,7 +65,10 @@ export async function saveSitePolicy(db: Store, actor: Actor, input: SitePolicyI
     if (!site) throw new Trouble("not_found", "This site is not there any more: choose it again under Building.");
     const before = await findSitePolicy(tx, siteId);
     if (!(await writeSitePolicy(tx, { organisationId, siteId }, { figures, standards, version }, now)))
-      throw new Trouble("changed_meanwhile", "Somebody changed this policy meanwhile: look at it again, then save yours.");
+      throw new ChangedMeanwhile("the policy of this site", {
+        mark: { name: "version", value: String(before.version) },
+        theirs: fieldsOf(before),
+      });
     const set = standardsWith(standards, site.nominalVolts).deviation;
     if (set !== standardsWith(before.standards, site.nominalVolts).deviation)
       await refreshDerivedColumns(tx, siteId, (row) => applianceColumns(row.tag, row, { volts: site.nominalVolts, deviation: set }));

@@ -10,6 +10,7 @@ import { addFindingNote, changeFinding, type FindingChange, findFinding, members
 import { appendRecord } from "@/lib/store/record";
 import type { Finding } from "@/lib/store/rows";
 import { closingChange } from "./close-finding";
+import { findingChanged } from "./finding-changed";
 import { requireNotHeld } from "./hold";
 import { settleAppliance } from "./settle-appliance";
 
@@ -71,20 +72,16 @@ export async function takeStep(db: Store, actor: Actor, input: StepInput): Promi
   requirePermission(actor, stepPermission(input.step), known.siteId);
   return db.$transaction(async (tx) => {
     const finding = (await findFinding(tx, actor.organisationId, input.findingId)) ?? known;
-    if (finding.version !== input.version) throw changedMeanwhile();
+    if (finding.version !== input.version) throw await findingChanged(tx, finding, input.version);
     const taken = { tx, actor, finding, facts: caseFacts(finding), input };
     refuseWhatTheTableForbids(taken);
     if (frozenSteps.includes(input.step)) await refuseWhatIsHeld(taken);
     const change = await changeOf(taken);
-    if (!(await changeFinding(tx, finding.id, finding.version, change))) throw changedMeanwhile();
+    if (!(await changeFinding(tx, finding.id, finding.version, change))) throw await findingChanged(tx, finding, input.version);
     await settleAppliance(tx, { actor, finding, step: input.step, after: applianceFate(taken), now: input.now });
     await writeDown(taken, change);
     return { id: finding.id, state: change.state ?? finding.state };
   });
-}
-
-function changedMeanwhile(): Trouble {
-  return new Trouble("changed_meanwhile", "Somebody changed this finding while you were looking at it: read it again, then take the step.");
 }
 
 function refuseWhatTheTableForbids({ facts, actor, input }: Taken): void {

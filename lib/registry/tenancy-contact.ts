@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { type Actor, recordName } from "@/lib/access/actor";
+import { requireSeen, type SeenValues } from "@/lib/access/changed-meanwhile";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import { plainValue } from "@/lib/casework/occupant-texts";
@@ -13,7 +14,14 @@ export interface ContactDraft {
   readonly name: string;
   readonly phone: string;
   readonly email: string;
+  /** The mark of what the form was filled from. */
+  readonly seen?: string | undefined;
   readonly now: Date;
+}
+
+/** What the form of a contact can change, by its fields. */
+export function contactSeen(contact: { readonly name: string; readonly phone: string; readonly email: string | null } | null): SeenValues {
+  return { name: contact?.name ?? null, phone: contact?.phone ?? null, email: contact?.email ?? null };
 }
 
 /** As it is dialled: digits, at least three, and what people write between them. */
@@ -35,6 +43,7 @@ export async function saveContact(db: Store, actor: Actor, { siteId, now, ...giv
   if (first !== undefined) throw new Trouble("not_valid", first, fields);
   await db.$transaction(async (tx) => {
     const before = await findContact(tx, siteId);
+    requireSeen(given.seen, contactSeen(before), { what: "the contact" });
     const after = { name, phone, email };
     if (before && before.name === name && before.phone === phone && before.email === email) return;
     await saveContactRow(tx, { siteId, organisationId, ...after, changedAt: now });

@@ -44,8 +44,8 @@ eachDatabase("The policy of a site", (open) => {
   test("refuses figures out of bounds by name, and a change over another's", async () => {
     expect(() => form({ driftShare: "400" })).toThrow(/Write from 5 to 100 %/);
     await save({ tripCount: "5" });
-    await expect(save({ tripCount: "6" })).rejects.toThrow(/Somebody changed this policy meanwhile/);
-    await expect(save({ version: "7", tripCount: "6" })).rejects.toThrow(/Somebody changed this policy meanwhile/);
+    await expect(save({ tripCount: "6" })).rejects.toThrow(/Somebody else changed the policy/);
+    await expect(save({ version: "7", tripCount: "6" })).rejects.toThrow(/Somebody else changed the policy/);
   });
 
   test("is changed by managers and administrators only, at their own sites", async () => {

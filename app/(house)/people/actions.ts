@@ -61,9 +61,14 @@ export const takeBackInvitation = action(z.object({ id: z.uuid() }), "manage peo
   revalidatePath("/people");
 });
 
-export const change = action(z.object({ membershipId, role, sites }), "manage people", async ({ db, actor, now }, given) => {
-  await changePerson(db, actor, { ...given, now });
-});
+export const change = action(
+  z.object({ membershipId, role, sites, seen: z.string().max(64).optional() }),
+  "manage people",
+  async ({ db, actor, now }, given) => {
+    await changePerson(db, actor, { ...given, now });
+    revalidatePath("/people", "layout");
+  },
+);
 
 export const setPassword = action(z.object({ membershipId, password }), "manage people", async ({ db, actor, now }, given) => {
   await resetPassword(db, actor, { ...given, now });

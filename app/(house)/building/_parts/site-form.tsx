@@ -1,6 +1,8 @@
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { FieldColumns, TextField } from "@/app/_ui/field";
+import { Seen } from "@/app/_ui/seen";
+import { placeSeen } from "@/lib/registry/place-form";
 import { saveSiteAction } from "../actions";
 
 interface SiteText {
@@ -15,6 +17,7 @@ export function SiteForm({ site, cancelHref }: { site: SiteText; cancelHref: str
   return (
     <ActionForm action={saveSiteAction}>
       <input type="hidden" name="id" value={site.id ?? ""} />
+      <Seen values={placeSeen("site", site.id === null ? null : site)} />
       <FieldColumns>
         <TextField label="Name" name="name" defaultValue={site.name} required maxLength={120} autoComplete="off" />
         <TextField

@@ -5,7 +5,9 @@ import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
 import { FieldColumns, TextField } from "@/app/_ui/field";
 import { PageHead } from "@/app/_ui/page-head";
+import { Seen } from "@/app/_ui/seen";
 import { SideSection } from "@/app/_ui/side-section";
+import { personSeen } from "@/lib/access/change-person";
 import { findPeople } from "@/lib/access/find-people";
 import { grantableSites } from "@/lib/access/grantable-sites";
 import { shortestPassword } from "@/lib/access/password-rule";
@@ -38,6 +40,7 @@ export default async function PersonPage({ params }: { params: Promise<{ members
       <SideSection head="Role and sites" note="Holds from the person's next click.">
         <ActionForm action={change} done="Changed.">
           {which}
+          <Seen values={personSeen({ role: person.role, sites })} />
           <RoleAndSites chosen={person.role} sites={sites} grantable={grantable} />
           <Acts>
             <Button look="main">Save</Button>

@@ -20,11 +20,15 @@ export const add = action(sourceForm, "load notices", async ({ db, actor, now },
   redirect(`${here}/${source.id}`);
 });
 
-export const change = action(sourceForm.extend({ id }), "load notices", async ({ db, actor, now }, form) => {
-  await changeSource(db, actor, { ...form, now });
-  void processWorker(db).wake();
-  revalidatePath(here, "layout");
-});
+export const change = action(
+  sourceForm.extend({ id, seen: z.string().max(64).optional() }),
+  "load notices",
+  async ({ db, actor, now }, form) => {
+    await changeSource(db, actor, { ...form, now });
+    void processWorker(db).wake();
+    revalidatePath(here, "layout");
+  },
+);
 
 export const pause = action(z.object({ id }), "load notices", async ({ db, actor, now }, { id }) => {
   await switchSource(db, actor, { id, isOn: false, now });

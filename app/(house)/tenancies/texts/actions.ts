@@ -13,9 +13,10 @@ const input = z.object({
   about: part,
   next: part,
   closing: part,
+  seen: z.string().max(64).optional(),
 });
 
-export const save = action(input, "edit occupant texts", async ({ db, actor, now }, { language, ...parts }) => {
-  await saveParts(db, actor, { language, parts, now });
+export const save = action(input, "edit occupant texts", async ({ db, actor, now }, { language, seen, ...parts }) => {
+  await saveParts(db, actor, { language, parts, seen, now });
   revalidatePath("/tenancies/texts");
 });

@@ -5,6 +5,7 @@ import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
 import { AreaField } from "@/app/_ui/field";
 import { PageHead } from "@/app/_ui/page-head";
+import { Seen } from "@/app/_ui/seen";
 import { SideSection } from "@/app/_ui/side-section";
 import {
   asLanguage,
@@ -14,7 +15,7 @@ import {
   occupantLanguages,
   occupantTexts,
 } from "@/lib/casework/occupant-texts";
-import { partTexts } from "@/lib/registry/occupant-notice-texts";
+import { partsSeen, partTexts } from "@/lib/registry/occupant-notice-texts";
 import { save } from "./actions";
 
 interface Props {
@@ -62,6 +63,7 @@ export default async function TextsPage({ searchParams }: Props) {
       >
         <ActionForm action={save} done="Kept." key={language}>
           <input type="hidden" name="language" value={language} />
+          <Seen values={partsSeen(parts)} />
           {editableParts.map((name) => (
             <AreaField
               key={`${name} ${parts[name].text}`}

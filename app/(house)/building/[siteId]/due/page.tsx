@@ -4,6 +4,7 @@ import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
 import { FieldColumns, TextField } from "@/app/_ui/field";
 import { PageHead } from "@/app/_ui/page-head";
+import { Seen } from "@/app/_ui/seen";
 import { SideSection } from "@/app/_ui/side-section";
 import { mayDo } from "@/lib/access/permissions";
 import { dueDays, mostDueDays } from "@/lib/casework/due-date";
@@ -31,6 +32,7 @@ export default async function DueDaysPage({ params }: { params: Promise<{ siteId
       >
         <ActionForm action={saveDueDays} done="Stated. It holds for findings opened from now on.">
           <input type="hidden" name="siteId" value={site.id} />
+          <Seen values={{ ...days }} />
           <FieldColumns>
             {signalWords.map((word) => (
               <TextField

@@ -3,6 +3,8 @@ import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { cell, DataTable, figureColumn, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import { FieldColumns, TextField } from "@/app/_ui/field";
+import { Seen } from "@/app/_ui/seen";
+import { placeSeen } from "@/lib/registry/place-form";
 import type { Circuit } from "@/lib/store/rows";
 import { saveCircuitAction } from "../../actions";
 import { editHref, PlaceSection, type PlaceSectionProps } from "./place-section";
@@ -14,6 +16,7 @@ function CircuitForm({ plan, edited, here }: PlaceSectionProps & { edited: Circu
     <ActionForm key={edited?.id ?? `new${circuits.length}`} action={saveCircuitAction} done="Saved.">
       <input type="hidden" name="id" value={edited?.id ?? ""} />
       <input type="hidden" name="siteId" value={site.id} />
+      <Seen values={placeSeen("circuit", edited)} />
       <input type="hidden" name="unitId" value={unit?.id ?? ""} />
       <FieldColumns>
         <TextField

@@ -3,6 +3,8 @@ import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { cell, DataTable, figureColumn, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import { FieldColumns, SelectField, TextField } from "@/app/_ui/field";
+import { Seen } from "@/app/_ui/seen";
+import { placeSeen } from "@/lib/registry/place-form";
 import type { PlacePlan } from "@/lib/registry/place-plan";
 import type { Outlet } from "@/lib/store/rows";
 import { saveOutletAction } from "../../actions";
@@ -47,6 +49,7 @@ function OutletForm({ plan, edited, here }: PlaceSectionProps & { edited: Outlet
     <ActionForm key={edited?.id ?? `new${outlets.length}`} action={saveOutletAction} done="Saved.">
       <input type="hidden" name="id" value={edited?.id ?? ""} />
       <input type="hidden" name="siteId" value={site.id} />
+      <Seen values={placeSeen("outlet", edited)} />
       <FieldColumns>
         <TextField
           label={edited ? "Name of the outlet" : "New outlet"}

@@ -2,6 +2,8 @@ import Link from "next/link";
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { FieldColumns, TextField } from "@/app/_ui/field";
+import { Seen } from "@/app/_ui/seen";
+import { placeSeen } from "@/lib/registry/place-form";
 import { saveUnitAction } from "../../actions";
 import { PlaceSection, type PlaceSectionProps } from "./place-section";
 import styles from "./places.module.css";
@@ -13,6 +15,7 @@ export function UnitSection({ plan, base }: PlaceSectionProps) {
     <ActionForm key={unit?.id ?? `new${units.length}`} action={saveUnitAction} done="Saved.">
       <input type="hidden" name="id" value={unit?.id ?? ""} />
       <input type="hidden" name="siteId" value={site.id} />
+      <Seen values={placeSeen("unit", unit)} />
       <FieldColumns>
         <TextField
           label={unit ? "Name of the unit" : "New unit"}

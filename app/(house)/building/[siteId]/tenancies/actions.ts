@@ -43,7 +43,13 @@ export const erase = action(z.object({ id: z.uuid() }), permission, async ({ db,
   revalidatePath("/building", "layout");
 });
 
-const contactInput = z.object({ siteId: z.uuid(), name: line(200), phone: line(60), email: line(254).default("") });
+const contactInput = z.object({
+  siteId: z.uuid(),
+  name: line(200),
+  phone: line(60),
+  email: line(254).default(""),
+  seen: z.string().max(64).optional(),
+});
 
 export const contact = action(contactInput, permission, async ({ db, actor, now }, given) => {
   await saveContact(db, actor, { ...given, now });

@@ -5,10 +5,12 @@ import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
 import { FieldColumns, SelectField, TextField } from "@/app/_ui/field";
 import { PageHead } from "@/app/_ui/page-head";
+import { Seen } from "@/app/_ui/seen";
 import { SideSection } from "@/app/_ui/side-section";
 import { mayDo } from "@/lib/access/permissions";
 import { occupantLanguages, occupantTexts } from "@/lib/casework/occupant-texts";
 import { type SiteOccupants, siteOccupants } from "@/lib/registry/tenancy";
+import { contactSeen } from "@/lib/registry/tenancy-contact";
 import { newId } from "@/lib/store/ids";
 import { contact, start } from "./actions";
 import { TenancyTable } from "./tenancy-table";
@@ -60,6 +62,7 @@ function ContactForm({ all: { site, contact: known } }: { all: SiteOccupants }) 
   return (
     <ActionForm action={contact} done="Kept.">
       <input type="hidden" name="siteId" value={site.id} />
+      <Seen values={contactSeen(known)} />
       <FieldColumns>
         <TextField label="Person or office" name="name" required maxLength={200} defaultValue={known?.name} />
         <TextField label="Telephone" name="phone" type="tel" required maxLength={60} defaultValue={known?.phone} />

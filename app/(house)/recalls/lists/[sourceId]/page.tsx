@@ -6,9 +6,11 @@ import { Acts, Button } from "@/app/_ui/button";
 import { DefinitionList } from "@/app/_ui/definition-list";
 import { PageHead } from "@/app/_ui/page-head";
 import { Pager } from "@/app/_ui/pager";
+import { Seen } from "@/app/_ui/seen";
 import { PlainSection, SideSection } from "@/app/_ui/side-section";
 import { KeepFresh } from "@/app/(house)/bring-in/keep-fresh";
 import { mayDo } from "@/lib/access/permissions";
+import { sourceSeen } from "@/lib/registry/notice-source";
 import { checksAPage, listChecks, type ShownSource, viewSource } from "@/lib/registry/notice-source-view";
 import { CheckTable } from "../_parts/check-table";
 import { HeldList } from "../_parts/held-list";
@@ -91,6 +93,7 @@ function Settings({ source }: { source: ShownSource }) {
       >
         <ActionForm action={change} done="Changed.">
           {which}
+          <Seen values={sourceSeen(source)} />
           <SourceFields key={`${source.name}\n${source.url}\n${source.everyHours}`} source={source} />
           <Acts>
             <Button>Save</Button>
