@@ -8,12 +8,12 @@ export function offeredPages(page: number, pages: number): (number | null)[] {
   return wanted.flatMap((n, i) => (i > 0 && n - (wanted[i - 1] ?? 0) > 1 ? [null, n] : [n]));
 }
 
-/** Pages as links, so that the place is in the address. `href` gives the address of a page, counted from 1. */
-export function Pager(props: { page: number; pages: number; href: (page: number) => string; children?: ReactNode }) {
-  const { page, pages, href, children } = props;
+/** Pages as links, so that the place is in the address. `href` gives the address of a page, counted from 1. Two on a page need a `label` each. */
+export function Pager(props: { page: number; pages: number; href: (page: number) => string; label?: string; children?: ReactNode }) {
+  const { page, pages, href, label = "Pages", children } = props;
   if (pages <= 1 && !children) return null;
   return (
-    <nav className={styles.paging} aria-label="Pages">
+    <nav className={styles.paging} aria-label={label}>
       <span>{children}</span>
       {pages > 1 && (
         <div className={styles.pages}>

@@ -63,7 +63,7 @@ export const proofOutcomeSentences: Readonly<Record<ProofOutcome, string>> = {
   unanswered: "A notice names its maker and kind and nothing else, and nobody has answered for it.",
   in_part: "Nothing was found by what was read, but not all that a comparison needs was read.",
   cleared: "A notice named it, and a person decided, with a reason, that it is not affected.",
-  not_found: "Compared by maker and model, or by UPC, and on none of the lists loaded.",
+  not_found: "Compared by maker and model, or by UPC: on none of the lists loaded, or a fact such as its date rules the notice out.",
 };
 
 /** What the pairs and the label of one appliance come to. A pair that a fact rules out says nothing against it. */

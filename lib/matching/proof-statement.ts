@@ -27,7 +27,7 @@ function result({ tag, counts, appliances }: ProofFacts): string {
   const open = counts.open + counts.unsure;
   const untold = counts.not_checked + counts.unanswered + counts.in_part;
   if (tag !== null) {
-    if (not_found === 1) return "It was compared by maker and model, or by UPC, and is on none of these lists.";
+    if (not_found === 1) return "It was compared by maker and model, or by UPC, and is on none of these lists, or a fact rules it out.";
     if (cleared === 1) return "A notice named it, and a person decided, with a reason, that it is not affected.";
     if (affected === 1) return "A person confirmed that a notice covers it.";
     return open === 1
@@ -35,7 +35,7 @@ function result({ tag, counts, appliances }: ProofFacts): string {
       : "It could not be checked in full; why is said below.";
   }
   return [
-    `Of these ${number(appliances)}: ${number(not_found)} on none of these lists`,
+    `Of these ${number(appliances)}: ${number(not_found)} on none of these lists, or ruled out by a fact`,
     `${number(cleared)} named by a notice and found not affected by a person`,
     `${number(affected)} covered by a notice`,
     `${number(open)} not settled, to be treated as covered`,

@@ -16,7 +16,7 @@ describe("the statement of what was checked", () => {
       "9 appliances of Alder House, not retired, were compared on 2 Mar 2026, 10:00 (UTC) with 1,200 notices of 2 recall lists, each named below with its version.",
     );
     expect(second).toBe(
-      "Of these 9: 3 on none of these lists; 1 named by a notice and found not affected by a person; 1 covered by a notice; 2 not settled, to be treated as covered; 2 that could not be checked in full.",
+      "Of these 9: 3 on none of these lists, or ruled out by a fact; 1 named by a notice and found not affected by a person; 1 covered by a notice; 2 not settled, to be treated as covered; 2 that could not be checked in full.",
     );
     expect(third).toBe("3 notices of these lists could be compared in part only, or not at all; they are named below.");
   });

@@ -16,7 +16,8 @@ import { ProofTable, UnprovedTable } from "./_parts/appliance-table";
 import { askedProof } from "./_parts/asked";
 import { CountTable } from "./_parts/count-table";
 import { EventTable, ListTable } from "./_parts/list-table";
-import { proofHref, statementOf, zonedWords } from "./_parts/proof-words";
+import { proofHref, zonedWords } from "./_parts/proof-words";
+import { Statement } from "./_parts/statement";
 
 export const metadata: Metadata = { title: "What was checked" };
 
@@ -64,9 +65,7 @@ function Proof({ proof, query, events }: { proof: NegativeProof; query: ProofQue
       />
       <Choice proof={proof} query={query} />
       <PlainSection head="Statement" id="statement">
-        {statementOf(proof).map((words) => (
-          <p key={words}>{words}</p>
-        ))}
+        <Statement proof={proof} />
         <Acts>
           <ButtonLink href={proofHref(query, {}, "/recalls/proof/print")}>A page to print</ButtonLink>
           {(["appliances", "notices", "versions"] as const).map((table) => (
@@ -152,7 +151,7 @@ function Appliances({ proof, query }: { proof: NegativeProof; query: ProofQuery 
   return (
     <PlainSection head="Appliances" id="appliances">
       {all.length === 0 ? <p className="soft">None.</p> : <ProofTable rows={rows} />}
-      <Pager page={at} pages={pages} href={(page) => `${proofHref(query, { page })}#appliances`}>
+      <Pager label="Pages of appliances" page={at} pages={pages} href={(page) => `${proofHref(query, { page })}#appliances`}>
         {figures(all.length)} in all
       </Pager>
     </PlainSection>
@@ -168,7 +167,7 @@ function Notices({ proof, query }: { proof: NegativeProof; query: ProofQuery }) 
       ) : (
         <UnprovedTable rows={rows} />
       )}
-      <Pager page={at} pages={pages} href={(notices) => `${proofHref(query, { notices })}#notices`}>
+      <Pager label="Pages of notices" page={at} pages={pages} href={(notices) => `${proofHref(query, { notices })}#notices`}>
         {figures(proof.unproved.length)} in all
       </Pager>
     </PlainSection>

@@ -24,7 +24,7 @@ export function ListTable({ proof: { lists, site } }: { proof: NegativeProof }) 
               <Code wrap>{load.fileHash}</Code>
               <span className={cell.second}>SHA-256 of the file, {load.format.replaceAll("-", " ")}</span>
             </td>
-            <td data-label="loaded">
+            <td className={cell.wide} data-label="loaded">
               {zonedWords(load.loadedAt, site.timeZone)}
               <span className={cell.second}>
                 {loads === 1 ? "the only version" : `${figures(loads)} versions since ${dayWords(firstLoadedAt)}`}

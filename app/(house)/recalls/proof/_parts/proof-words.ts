@@ -1,16 +1,9 @@
-import { proofStatement } from "@/lib/matching/proof-statement";
-import type { NegativeProof, ProofQuery } from "@/lib/registry/negative-proof";
+import type { ProofQuery } from "@/lib/registry/negative-proof";
 import { timeWords } from "../../../appliances/_parts/time-words";
 
 /** An instant by a site's clock, with its zone. */
 export function zonedWords(at: Date, timeZone: string | null): string {
   return `${timeWords(at, timeZone)} (${timeZone ?? "UTC"})`;
-}
-
-/** The statement of a proof, a paragraph a text. */
-export function statementOf({ site, one, at, rows, counts, lists, notices, unproved }: NegativeProof): string[] {
-  const sums = { appliances: rows.length, lists: lists.length, notices, unproved: unproved.length };
-  return proofStatement({ site: site.name, tag: one?.tag ?? null, at: zonedWords(at, site.timeZone), counts, ...sums });
 }
 
 type Changes = { readonly [K in keyof ProofQuery]?: ProofQuery[K] | undefined };

@@ -12,7 +12,8 @@ import { askedProof } from "../_parts/asked";
 import { CountTable } from "../_parts/count-table";
 import { EventTable, ListTable } from "../_parts/list-table";
 import { PrintedRows } from "../_parts/printed-rows";
-import { proofHref, statementOf } from "../_parts/proof-words";
+import { proofHref } from "../_parts/proof-words";
+import { Statement } from "../_parts/statement";
 
 export const metadata: Metadata = { title: "What was checked, to print" };
 
@@ -36,9 +37,7 @@ export default async function ProofPrintPage({ searchParams }: { searchParams: P
         ]}
       />
       <PlainSection head="Statement">
-        {statementOf(proof).map((words) => (
-          <p key={words}>{words}</p>
-        ))}
+        <Statement proof={proof} />
       </PlainSection>
       <PlainSection head="What it came to">
         <CountTable proof={proof} />

@@ -8,6 +8,7 @@ import type { ApplianceThen } from "@/lib/registry/as-of-fold";
 import { appliancesAPage, type ThenNames, whereThen } from "@/lib/registry/site-then";
 import { plateOf } from "../../../../appliances/_parts/plate-of";
 import { dayWords } from "../../../../appliances/_parts/time-words";
+import recalls from "../../../../recalls/_parts/recalls.module.css";
 import { thenHref } from "./address";
 import { type Shown, TableSection } from "./table-section";
 
@@ -26,7 +27,7 @@ export function AppliancesThen(shown: Shown) {
       empty="None was recorded here then, or none matches."
     >
       <DataTable caption="Appliances as they were known" cards>
-        <TableHead columns={["Tag", "Rating plate", "State", "Where", "Recorded"]} />
+        <TableHead columns={["Appliance", "State", "Where", "Recorded"]} />
         <tbody>
           {rows.map((row) => (
             <Row key={row.id} row={row} names={known.names} timeZone={page.site.timeZone} />
@@ -44,11 +45,11 @@ function Row({ row, names, timeZone }: { row: ApplianceThen; names: ThenNames; t
   const href = `/appliances/${row.id}`;
   return (
     <tr>
-      <td>
-        <TagChip tag={row.tag} href={href} />
-      </td>
       <td className={cell.wide}>
         <Plate size="row" plate={plateOf({ ...row, notes: null })} href={href} />
+        <span className={recalls.under}>
+          <TagChip tag={row.tag} href={href} />
+        </span>
         {!row.isCertain && <span className={cell.second}>may be later facts: changed since without a before in the record</span>}
       </td>
       <td data-label="state">{stateWords[row.state]}</td>
