@@ -1,10 +1,11 @@
 import { unreadRating } from "@/lib/electrical/unread-rating";
+import { tagKey } from "@/lib/identity/tag-code";
 import { longer, roomFor } from "./columns";
+import { NameIndex } from "./name-index";
 import { NumberedNames } from "./numbered-names";
 import type { Row } from "./row";
 import type { ScreenedAppliance } from "./screened-appliance";
 import type { StateCarrier } from "./state-carrier";
-import { TagIndex } from "./tag-index";
 
 /** The appliances of a screening by number: where each is, and when it was seen. Those of a log's unknown tags join. */
 export class ApplianceTable {
@@ -12,7 +13,7 @@ export class ApplianceTable {
   /** The tags of the log by number of their text, and the appliance of each. */
   readonly tags = new NumberedNames();
   private ofTag = new Int32Array(0);
-  private readonly byTag = new TagIndex(this.screened);
+  private readonly byTag = new NameIndex((appliance) => tagKey(this.screened[appliance]!.tag));
   /** The receptacle it is at, -1 for none, and the one where it was last. */
   receptacle = new Int32Array(0);
   lastReceptacle = new Int32Array(0);
@@ -43,7 +44,7 @@ export class ApplianceTable {
 
   /** The appliance of a tag's text; -1 when there is none. */
   find(tag: string): number {
-    return this.byTag.find(tag);
+    return this.byTag.find(tagKey(tag));
   }
 
   /** The appliance of a tag's number; one that is not registered is followed too, but has no rating to be judged by. */

@@ -1,5 +1,5 @@
 /** A column of numbers by place. */
-export type Column = Float64Array | Float32Array | Int32Array | Uint16Array | Uint8Array;
+export type Column = Float64Array | Float32Array | Int32Array | Uint16Array | Int8Array | Uint8Array;
 
 /** The column with room for `capacity` values; new places hold `fill`. The column itself when it has the room. */
 export function longer<C extends Column>(column: C, capacity: number, fill = 0): C {

@@ -87,7 +87,7 @@ export class DrawJudge {
   private takeOtherDraw(limit: number, row: Row): void {
     const { watts, amps, powerFactor } = row;
     const { outlets, limits } = this.tables;
-    const volts = Number.isNaN(row.volts) ? outlets.nominalVolts[row.outlet]! : row.volts;
+    const volts = Number.isNaN(row.volts) ? outlets.nominalVolts(row.outlet) : row.volts;
     this.byAmps = limits.amps[limit]! < Number.POSITIVE_INFINITY ? 1 : 0;
     if (this.byAmps === 0) this.draw = Number.isNaN(watts) ? amps * volts * powerFactor : watts;
     else if (!Number.isNaN(amps)) this.draw = amps;

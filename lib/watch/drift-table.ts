@@ -29,13 +29,15 @@ export class DriftTable {
   private running = new Float32Array(0);
   private highest = new Float32Array(0);
   private dayEnd = new Float64Array(0);
-  private first = new Float64Array(0);
-  private last = new Float64Array(0);
+  /** The first and the last running draw of the day, as ms before its end: four bytes do. */
+  private firstBefore = new Int32Array(0);
+  private lastBefore = new Int32Array(0);
   private baseline = new Float32Array(0);
   private streakFrom = new Float64Array(0);
   private streakTo = new Float64Array(0);
   private peak = new Float32Array(0);
-  private today = new Int32Array(0);
+  /** Running draws of the day, counted up to those that a median needs. */
+  private today = new Uint8Array(0);
   private baselineDays = new Uint16Array(0);
   private streak = new Uint16Array(0);
   private byAmps = new Uint8Array(0);
@@ -77,8 +79,8 @@ export class DriftTable {
     this.running = longer(this.running, capacity);
     this.highest = longer(this.highest, capacity);
     this.dayEnd = longer(this.dayEnd, capacity);
-    this.first = longer(this.first, capacity);
-    this.last = longer(this.last, capacity);
+    this.firstBefore = longer(this.firstBefore, capacity);
+    this.lastBefore = longer(this.lastBefore, capacity);
     this.baseline = longer(this.baseline, capacity);
     this.streakFrom = longer(this.streakFrom, capacity);
     this.streakTo = longer(this.streakTo, capacity);
@@ -105,14 +107,14 @@ export class DriftTable {
     const at = this.place[appliance]!;
     this.endDay(appliance, at);
     this.dayEnd[at] = dayEndMs;
-    this.first[at] = atMs;
+    this.firstBefore[at] = dayEndMs - atMs;
     this.today[at] = 0;
   }
 
   /** Counts `value`, a running draw within the day. */
   add(at: number, row: Row): void {
-    this.last[at] = row.atMs;
-    this.today[at] = this.today[at]! + 1;
+    this.lastBefore[at] = this.dayEnd[at]! - row.atMs;
+    if (this.today[at]! < fewestReadings) this.today[at] = this.today[at]! + 1;
     if (this.histograms.isCounted(at)) this.histograms.count(at, this.value / this.running[at]!);
   }
 
@@ -141,11 +143,11 @@ export class DriftTable {
       return;
     }
     if (this.streak[at] === 0) {
-      this.streakFrom[at] = this.first[at]!;
+      this.streakFrom[at] = this.dayEnd[at]! - this.firstBefore[at]!;
       this.peak[at] = 0;
     }
     this.streak[at] = this.streak[at]! + 1;
-    this.streakTo[at] = this.last[at]!;
+    this.streakTo[at] = this.dayEnd[at]! - this.lastBefore[at]!;
     this.peak[at] = Math.max(this.peak[at]!, median);
   }
 
@@ -170,7 +172,7 @@ export class DriftTable {
   carry(appliance: number, state: StateCarrier): void {
     if (!state.flag(this.place[appliance]! >= 0)) return;
     const at = state.isReading ? this.begin(appliance, { running: 0, highest: 0, byAmps: 0 }) : this.place[appliance]!;
-    for (const column of [this.running, this.highest, this.dayEnd, this.first, this.last, this.baseline])
+    for (const column of [this.running, this.highest, this.dayEnd, this.firstBefore, this.lastBefore, this.baseline])
       column[at] = state.number(column[at]!);
     for (const column of [this.streakFrom, this.streakTo, this.peak, this.today]) column[at] = state.number(column[at]!);
     for (const column of [this.baselineDays, this.streak, this.byAmps]) column[at] = state.number(column[at]!);

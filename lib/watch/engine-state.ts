@@ -7,12 +7,14 @@ export class EngineState {
   constructor(private readonly tables: EngineTables) {}
 
   carry(state: StateCarrier, latestMs: number): void {
-    const { outletNumbers, circuits, sites } = this.tables;
+    const { outlets, circuits, sites } = this.tables;
+    const outletNumbers = Array.from(outlets.plans, ({ outlet }, number) => [outlet, number] as const);
+    const found = outletNumbers.filter(([name, outlet]) => this.tables.outletNumber(name) === outlet);
     const carriers = <Key>(numbers: Iterable<readonly [string, Key]>, carry: (part: StateCarrier, key: Key) => void) =>
       new Map(Array.from(numbers, ([name, key]) => [name, { carry: (part: StateCarrier) => carry(part, key) }] as const));
     carryNamed(
       state,
-      carriers(outletNumbers, (part, outlet) => this.carryOutlet(part, outlet)),
+      carriers(found, (part, outlet) => this.carryOutlet(part, outlet)),
     );
     const circuitNumbers = Array.from({ length: circuits.count }, (_, circuit) => [circuits.key(circuit), circuit] as const);
     carryNamed(
@@ -87,11 +89,11 @@ export class EngineState {
 
   /** A receptacle by its outlet's and its own name; -1 for none and for one that is gone. */
   private place(state: StateCarrier, receptacle: number): number {
-    const { outlets, receptacles, outletNumbers } = this.tables;
+    const { outlets, receptacles } = this.tables;
     const isKnown = receptacle >= 0;
     const name = state.text(isKnown ? outlets.plans[receptacles.outlet[receptacle]!]!.outlet : null);
     if (name === null) return -1;
-    const outlet = outletNumbers.get(name) ?? -1;
+    const outlet = this.tables.outletNumber(name);
     const own = state.text(isKnown ? receptacles.nameOf(receptacle) : "") ?? "";
     if (!state.isReading) return receptacle;
     return outlet < 0 ? -1 : receptacles.named(outlet, own);
@@ -99,13 +101,13 @@ export class EngineState {
 
   /** Carries what the numbers of rows that wait stand for. */
   rowNames(state: StateCarrier): RowNames {
-    const { outlets, outletNumbers, appliances } = this.tables;
+    const { outlets, appliances } = this.tables;
     return {
       receptacle: (receptacle) => this.place(state, state.isReading ? -1 : receptacle),
       tag: (tag) => appliances.carryTag(state, tag),
       outlet: (outlet) => {
         const name = state.text(state.isReading ? null : outlets.plans[outlet]!.outlet);
-        return name === null ? -1 : (outletNumbers.get(name) ?? -1);
+        return name === null ? -1 : this.tables.outletNumber(name);
       },
     };
   }

@@ -4,6 +4,7 @@ import { CircuitTable } from "./circuit-table";
 import { DrawJudge } from "./draw-judge";
 import { LimitTable } from "./limit-table";
 import { LineWatch } from "./line-watch";
+import { NameIndex } from "./name-index";
 import { OutletLoad } from "./outlet-load";
 import type { PlannedOutlet } from "./outlet-plan";
 import { OutletTable } from "./outlet-table";
@@ -27,7 +28,7 @@ export class EngineTables {
   readonly plugs: Plugging;
   readonly sites: SiteState[] = [];
   /** The outlets by name; of two with one name the first. */
-  readonly outletNumbers = new Map<string, number>();
+  private readonly outletNames = new NameIndex((outlet) => this.outlets.plans[outlet]!.outlet);
 
   constructor(
     readonly policy: ScreeningPolicy,
@@ -67,8 +68,12 @@ export class EngineTables {
       else known.push(plan);
     }
     for (const [name, ofSite] of bySite) this.addSite(name, ofSite);
-    for (const [outlet, plan] of outlets.plans.entries())
-      if (!this.outletNumbers.has(plan.outlet)) this.outletNumbers.set(plan.outlet, outlet);
+    for (const [outlet, plan] of outlets.plans.entries()) if (this.outletNumber(plan.outlet) < 0) this.outletNames.put(outlet);
+  }
+
+  /** The number of an outlet by its name; -1 when it is in no plan. */
+  outletNumber(name: string): number {
+    return this.outletNames.find(name);
   }
 
   private addSite(name: string, plans: readonly PlannedOutlet[]): void {
@@ -96,7 +101,7 @@ export class EngineTables {
 
   /** The outlet where an appliance is recorded to be; -1 when it is in no plan. */
   recordedOutlet({ outlet }: ScreenedAppliance): number {
-    return outlet === null ? -1 : (this.outletNumbers.get(outlet) ?? -1);
+    return outlet === null ? -1 : this.outletNumber(outlet);
   }
 
   /** Ends everything that is open at the end of the log and reports what is left. */

@@ -54,7 +54,7 @@ export class OutletLoad {
 
   /** Takes the amps of a row without any: watts / (volts x power factor), with factor 1 where unknown. NaN when nothing tells. */
   private takeWatts(row: Row): void {
-    const volts = Number.isNaN(row.volts) ? this.tables.outlets.nominalVolts[row.outlet]! : row.volts;
+    const volts = Number.isNaN(row.volts) ? this.tables.outlets.nominalVolts(row.outlet) : row.volts;
     if (volts > 0) this.held = row.watts / (volts * (row.powerFactor > 0 ? row.powerFactor : 1));
   }
 

@@ -20,14 +20,12 @@ export class OutletTable {
   readonly plans: PlannedOutlet[] = [];
   /** The bands of the nominals there are, the first for an unknown one; and which is an outlet's. */
   readonly bands: (VoltageBand | null)[] = [null];
-  /** What every row asks of a band, side by side: the highest and the lowest voltage, and where a dip begins. NaN for an unknown nominal. */
+  /** What rows ask of a band, side by side: highest and lowest voltage, where a dip begins, the nominal. NaN for an unknown one. */
   bandFigures = new Float64Array(4).fill(Number.NaN);
   band = new Int32Array(0);
   site = new Int32Array(0);
   circuit = new Int32Array(0);
-  leg = new Int32Array(0);
-  /** NaN where neither the plan nor its site tells. */
-  nominalVolts = new Float64Array(0);
+  leg = new Int8Array(0);
   /** Infinity where the plan is silent. */
   outletAmps = new Float64Array(0);
   /** First of its receptacles, -1 for none; the others follow by `ReceptacleTable.next`. */
@@ -41,7 +39,8 @@ export class OutletTable {
   readAtMs = new Float64Array(0);
   /** Newest row taken, judged or not. */
   newestMs = new Float64Array(0);
-  behindMs = new Float64Array(0);
+  /** The last row that came too late, of the few outlets that have such. */
+  private readonly behindMs = new Map<number, number>();
   firstMs = new Float64Array(0);
   lastMs = new Float64Array(0);
   /** The line voltage last seen, and when. */
@@ -62,7 +61,6 @@ export class OutletTable {
     this.circuit = longer(this.circuit, count);
     this.band = longer(this.band, count);
     this.leg = longer(this.leg, count);
-    this.nominalVolts = longer(this.nominalVolts, count);
     this.outletAmps = longer(this.outletAmps, count);
     this.firstReceptacle = longer(this.firstReceptacle, count, -1);
     this.nextInCircuit = longer(this.nextInCircuit, count, -1);
@@ -70,7 +68,6 @@ export class OutletTable {
     this.amps = longer(this.amps, count);
     this.readAtMs = longer(this.readAtMs, count, never);
     this.newestMs = longer(this.newestMs, count, never);
-    this.behindMs = longer(this.behindMs, count, never);
     this.firstMs = longer(this.firstMs, count, Number.POSITIVE_INFINITY);
     this.lastMs = longer(this.lastMs, count, never);
     this.voltsAtMs = longer(this.voltsAtMs, count, never);
@@ -85,7 +82,6 @@ export class OutletTable {
     this.site[outlet] = wiring.site;
     this.circuit[outlet] = wiring.circuit;
     this.leg[outlet] = wiring.leg;
-    this.nominalVolts[outlet] = wiring.nominalVolts ?? Number.NaN;
     this.outletAmps[outlet] = plan.outletAmps ?? Number.POSITIVE_INFINITY;
     this.band[outlet] = wiring.nominalVolts === null ? 0 : this.bandNumber(wiring.nominalVolts);
     return outlet;
@@ -99,7 +95,7 @@ export class OutletTable {
   private addBand(band: VoltageBand): number {
     const number = this.bands.push(band) - 1;
     this.bandFigures = longer(this.bandFigures, this.bands.length * 4);
-    this.bandFigures.set([band.high, band.low, band.dip], number * 4);
+    this.bandFigures.set([band.high, band.low, band.dip, band.nominal], number * 4);
     return number;
   }
 
@@ -113,15 +109,28 @@ export class OutletTable {
     if (this.firstMs[outlet]! > atMs) this.firstMs[outlet] = atMs;
   }
 
-  /** Nominal volts of an outlet; null when unknown. */
+  /** Nominal volts of an outlet; null when neither the plan nor its site tells. */
   nominal(outlet: number): number | null {
-    const volts = this.nominalVolts[outlet]!;
-    return Number.isNaN(volts) ? null : volts;
+    return this.bandOf(outlet)?.nominal ?? null;
+  }
+
+  /** The same as a figure, NaN when unknown. */
+  nominalVolts(outlet: number): number {
+    return this.bandFigures[this.band[outlet]! * 4 + 3]!;
+  }
+
+  /** The last row of an outlet that came too late, -Infinity before any; `atMs` is the one that comes now. */
+  takeBehind(outlet: number, atMs: number): number {
+    const before = this.behindMs.get(outlet) ?? never;
+    this.behindMs.set(outlet, atMs);
+    return before;
   }
 
   carry(outlet: number, state: StateCarrier): void {
-    for (const column of [this.amps, this.readAtMs, this.newestMs, this.behindMs, this.firstMs, this.lastMs])
+    for (const column of [this.amps, this.readAtMs, this.newestMs, this.firstMs, this.lastMs])
       column[outlet] = state.number(column[outlet]!);
+    const behindMs = state.number(this.behindMs.get(outlet) ?? never);
+    if (behindMs > never) this.behindMs.set(outlet, behindMs);
     for (const column of [this.volts, this.voltsAtMs, this.dipAtMs]) column[outlet] = state.number(column[outlet]!);
     for (const column of [this.isApart]) column[outlet] = state.number(column[outlet]!);
   }

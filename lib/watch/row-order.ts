@@ -143,9 +143,8 @@ export class RowOrder {
       this.push(this.setApart(outlet), row);
       return;
     }
-    const behindMs = outlets.behindMs[outlet]!;
+    const behindMs = outlets.takeBehind(outlet, atMs);
     count(atMs >= behindMs && atMs - behindMs < this.stepMs ? "clock_stepped" : "late");
-    outlets.behindMs[outlet] = atMs;
   }
 
   /** An outlet that keeps pace with the log is judged with its circuit and legs again. */

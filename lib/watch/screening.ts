@@ -109,8 +109,8 @@ class Engine implements Screening {
   }
 
   receptacleNumber(outlet: string, receptacle: string | null): number {
-    const number = this.tables.outletNumbers.get(outlet);
-    return number === undefined ? -1 : this.tables.receptacles.of(number, receptacle);
+    const number = this.tables.outletNumber(outlet);
+    return number < 0 ? -1 : this.tables.receptacles.of(number, receptacle);
   }
 
   tagNumber(text: string | null): number {
@@ -129,9 +129,9 @@ class Engine implements Screening {
   take(reading: Reading): void {
     const { watts, amps, volts, powerFactor } = reading;
     const { row, tables } = this;
-    const outlet = tables.outletNumbers.get(reading.outlet);
-    row.receptacle = outlet === undefined ? -1 : tables.receptacles.of(outlet, reading.receptacle);
-    row.tag = outlet === undefined || reading.tag === null ? -1 : tables.appliances.tags.numberOf(reading.tag);
+    const outlet = tables.outletNumber(reading.outlet);
+    row.receptacle = outlet < 0 ? -1 : tables.receptacles.of(outlet, reading.receptacle);
+    row.tag = outlet < 0 || reading.tag === null ? -1 : tables.appliances.tags.numberOf(reading.tag);
     row.atMs = reading.atMs;
     row.watts = watts ?? Number.NaN;
     row.amps = amps ?? Number.NaN;
@@ -139,7 +139,7 @@ class Engine implements Screening {
     row.powerFactor = powerFactor ?? Number.NaN;
     row.event = reading.event === null ? 0 : eventNumber(reading.event, reading.cause);
     const isNumber = !(Number.isNaN(watts) || Number.isNaN(amps) || Number.isNaN(volts) || Number.isNaN(powerFactor));
-    this.takeRow(isNumber || outlet === undefined ? null : "not_finite");
+    this.takeRow(isNumber || outlet < 0 ? null : "not_finite");
   }
 
   takeBatch(batch: ReadingBatch): void {
