@@ -30,8 +30,11 @@ function aboutCsv(pack: SitePack): string {
 /** The tables of a pack in one ZIP archive, a CSV file each. The same pack gives the same bytes. */
 export function sitePackTables(pack: SitePack): Uint8Array {
   const encode = (text: string) => new TextEncoder().encode(text);
-  const files = pack.sections.map((section, i) => [`${String(i + 1).padStart(2, "0")}_${section.key}.csv`, encode(sectionCsv(section))]);
-  return zipSync(Object.fromEntries([["00_about.csv", encode(aboutCsv(pack))], ...files]), { mtime: noDate(), level: 6 });
+  const files = pack.sections.map((section, i): [string, Uint8Array] => [
+    `${String(i + 1).padStart(2, "0")}_${section.key}.csv`,
+    encode(sectionCsv(section)),
+  ]);
+  return zipSync(Object.fromEntries<Uint8Array>([["00_about.csv", encode(aboutCsv(pack))], ...files]), { mtime: noDate(), level: 6 });
 }
 
 /** The archive's files have no date of their own: the earliest that the format can write, which it writes in the machine's time zone. */

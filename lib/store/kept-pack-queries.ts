@@ -35,7 +35,7 @@ export type KeptPack = Awaited<ReturnType<typeof findKeptPacks>>[number];
 /** One file of a kept pack; null where none is kept. */
 export async function findPackFile(db: Db, id: string, file: "document" | "tables"): Promise<Uint8Array<ArrayBuffer> | null> {
   const pack = await db.sitePack.findUnique({ where: { id }, select: { document: file === "document", tables: file === "tables" } });
-  return (pack?.[file] as Uint8Array<ArrayBuffer> | undefined) ?? null;
+  return pack?.[file] ?? null;
 }
 
 /** Removes the packs that were made before an instant; says how many. */

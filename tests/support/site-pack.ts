@@ -55,7 +55,7 @@ export async function tellPackStory(db: Store): Promise<PackStory> {
   await db.membership.updateMany({ data: { createdAt: marchDay(0) } });
   const add = (given: object, hour: number) =>
     addAppliance(db, manager, {
-      fields: { ...unreadFacts, tag: null, siteId: site.id, unit: unit.name, outlet: null, receptacle: null, ...given } as never,
+      fields: { ...unreadFacts, tag: null, siteId: site.id, unit: unit.name, outlet: null, receptacle: null, ...given },
       now: marchDay(1, hour),
     });
   const outlet = outlets[0]?.name;

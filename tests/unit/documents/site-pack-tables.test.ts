@@ -62,7 +62,7 @@ describe("names in a pack", () => {
         },
       ],
     },
-  } as ConstructorParameters<typeof PackNames>[0]);
+  });
 
   it("tell days and minutes by the site's clock, also where it is put back", () => {
     expect([names.day(new Date("2026-03-07T04:59:59Z")), names.day(new Date("2026-03-07T05:00:00Z"))]).toEqual([
