@@ -12,6 +12,7 @@ import { deviceChoices } from "@/lib/watch/policy-standards";
 import { planReconnection, type ReconnectionCircuit, type ReconnectionPlan } from "@/lib/watch/reconnection";
 import { keepsCold } from "@/lib/watch/reconnection-inrush";
 import type { ReconnectionLoad } from "@/lib/watch/reconnection-load";
+import { type LegSum, sumLegs } from "@/lib/watch/reconnection-service";
 import { policyOfSite, standardsOfSite } from "./site-policy";
 
 /** The plan of one circuit. */
@@ -33,6 +34,9 @@ export interface ReconnectionView {
   /** Appliances of the circuits' units whose outlet is not known: they are in no plan. */
   readonly unplaced: number;
   readonly seed: number;
+  /** What the circuits shown draw together, leg by leg. */
+  readonly legs: readonly LegSum[];
+  readonly continuousShare: number;
 }
 
 const peakDays = 90;
@@ -110,7 +114,16 @@ export async function reconnectionView(
     return { circuit, volts, deviceWords: device.words, checked, plan: planReconnection(checked, loads), receptacleNotes };
   });
   const units = [...new Set(ground.outlets.flatMap(({ unitId }) => unitId ?? []))];
-  return { site, plans, circuits, unplaced: await countUnplaced(db, units), seed: ask.seed };
+  const { continuousShare } = policy;
+  return { site, plans, circuits, unplaced: await countUnplaced(db, units), seed: ask.seed, legs: legsOf(plans), continuousShare };
+}
+
+/** From this voltage on a circuit of a split-phase service lies across both legs: 208 V and 240 V (ANSI C84.1). */
+const acrossFromVolts = 200;
+
+function legsOf(plans: readonly CircuitPlan[]): LegSum[] {
+  const split = plans.some(({ circuit }) => circuit.leg !== null);
+  return sumLegs(plans.map(({ circuit, volts, plan }) => ({ leg: circuit.leg, isAcross: split && volts >= acrossFromVolts, plan })));
 }
 
 function loadsOf(circuit: Circuit, ground: Ground, volts: number): ReconnectionLoad[] {

@@ -240,7 +240,9 @@ eachDatabase("What a site states about its energy", (open) => {
       ["K7-OLD", "It is out of use."],
     ]);
     expect(checked).toMatchObject({ deviceAmps: 15, standard: "UL 489", continuousShare: 0.8 });
-    expect((await reconnectionView(fresh.db, manager, ask)).plans).toEqual(plans);
+    const again = await reconnectionView(fresh.db, manager, ask);
+    expect(again.plans).toEqual(plans);
+    expect(again.legs).toMatchObject([{ leg: "1", circuits: 1, runningAmps: 5 }]);
   });
 
   test("a load above what one receptacle may feed is told by the plug system that the site goes by", async () => {
@@ -248,7 +250,7 @@ eachDatabase("What a site states about its energy", (open) => {
     const ask = { circuitId: place.circuit.id, seed: 5, now };
     const notes = async () => (await reconnectionView(fresh.db, manager, ask)).plans[0]!.receptacleNotes;
     expect(await notes()).toEqual([
-      "K7-BIG runs at 12.5 A, above the 12 A that one receptacle may feed here (NEC (NFPA 70), Table 210.21(B)(2)).",
+      "K7-BIG runs at 12.5 A, above the 12 A that one receptacle may feed here (NEC (NFPA 70) (2023 edition), Table 210.21(B)(2)).",
     ]);
     const stated = { figures: {}, standards: { plugs: "CEE 7" }, siteId, version: 0, now };
     await saveSitePolicy(fresh.db, manager, stated);

@@ -14,6 +14,7 @@ import { mySites } from "@/lib/registry/finding-list";
 import { type ReconnectionView, reconnectionView } from "@/lib/registry/reconnection";
 import { ReadingsLinks } from "../_parts/readings-links";
 import { CircuitPlanSection } from "./_parts/circuit-plan";
+import { ServiceSection } from "./_parts/service-section";
 import { SiteSummary } from "./_parts/site-summary";
 
 export const metadata: Metadata = { title: "Reconnection plan" };
@@ -23,11 +24,12 @@ const address = z.object({
   site: addressText,
   seed: z.coerce.number().int().min(0).max(999_999).catch(1),
   show: addressChoice(["all"]),
+  service: z.coerce.number().positive().max(6000).nullable().catch(null),
 });
 
 export default async function ReconnectionPage({ searchParams }: { searchParams: Promise<Record<string, string | string[]>> }) {
   const { db, actor, now } = await requirePage("see readings");
-  const { circuit, site, seed, show } = address.parse(await searchParams);
+  const { circuit, site, seed, show, service } = address.parse(await searchParams);
   const sites = await mySites(db, actor);
   const siteId = site ?? sites[0]?.id;
   const head = <PageHead title="Reconnection plan" crumbs={[{ label: "Readings", href: "/readings" }, { label: "reconnection" }]} />;
@@ -52,6 +54,7 @@ export default async function ReconnectionPage({ searchParams }: { searchParams:
       ) : (
         <>
           {circuit === undefined && <SiteSummary view={view} />}
+          {circuit === undefined && view.legs.length > 0 && <ServiceSection view={view} serviceAmps={service} />}
           {(circuit !== undefined || show === "all") &&
             view.plans
               .filter(({ plan }) => circuit !== undefined || plan.steps.length + plan.barred.length + plan.left.length > 0)
