@@ -42,6 +42,7 @@ export const applianceForm = z.object({
   owner: optionalText(200),
   notes: optionalText(4000),
 });
+export const applianceNewForm = applianceForm.extend({ formId: z.uuid().optional() });
 export const applianceEditForm = applianceForm.extend({ id: z.string().max(64), version: z.coerce.number().int() });
 
 export type ApplianceFields = z.output<typeof applianceForm>;

@@ -6,6 +6,7 @@ import { checkAppliances } from "@/lib/matching/cross-check.run";
 import { type Appliance, changeAppliance, findAppliance, findApplianceByTag, insertAppliance } from "@/lib/store/appliance-queries";
 import { labelFactNames } from "@/lib/store/appliance-selects";
 import type { Db, Store } from "@/lib/store/client";
+import { wasMade } from "@/lib/store/form-id-queries";
 import { newId } from "@/lib/store/ids";
 import { findSite } from "@/lib/store/place-queries";
 import { appendRecord } from "@/lib/store/record";
@@ -57,13 +58,20 @@ function sayPlace(tx: Db, applianceId: string, work: { organisationId: string; p
   return writePoints(tx, { organisationId: work.organisationId, points: new Map([[applianceId, [point]]]), now: work.now });
 }
 
+export interface NewAppliance {
+  readonly fields: ApplianceFields;
+  /** The id it will have, made with the form, so that a form that is sent twice adds one appliance. */
+  readonly formId?: string | undefined;
+  readonly now: Date;
+}
+
 /** Adds an appliance and compares it with the recall lists; without a tag it gets a fresh one. Returns its id and tag. */
-export async function addAppliance(db: Store, actor: Actor, work: { readonly fields: ApplianceFields; readonly now: Date }) {
-  const { fields, now } = work;
+export async function addAppliance(db: Store, actor: Actor, { fields, formId, now }: NewAppliance) {
   requirePermission(actor, "edit appliances", fields.siteId);
   const { organisationId } = actor;
   const added = await db.$transaction(async (tx) => {
-    const id = newId();
+    const id = formId ?? newId();
+    if (await wasMade(tx, "appliance", { id: formId, organisationId })) return { id, tag: (await getAppliance(tx, actor, id)).tag };
     const place = await findNamedPlace(tx, actor, fields);
     if (fields.tag !== null) await requireFreeTag(tx, organisationId, fields.tag, id);
     const { tag, issued } = await takeTag(tx, { organisationId, text: fields.tag, applianceId: id, now });

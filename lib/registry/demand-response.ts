@@ -4,6 +4,7 @@ import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import type { Db, Store } from "@/lib/store/client";
 import { findEnergyHours } from "@/lib/store/energy-queries";
+import { wasMade } from "@/lib/store/form-id-queries";
 import { newId } from "@/lib/store/ids";
 import { findSite } from "@/lib/store/place-queries";
 import { appendRecord } from "@/lib/store/record";
@@ -22,6 +23,7 @@ export const lookBackDays = 60;
 export const demandForm = z
   .object({
     siteId: z.string().max(64),
+    formId: z.uuid().optional(),
     name: z.string().trim().min(1, "Give the event a name.").max(80),
     day: dayField,
     fromHour: hourField,
@@ -42,11 +44,12 @@ export async function addDemandEvent(
 ): Promise<{ id: string }> {
   requirePermission(actor, "set site policy", input.siteId);
   const { organisationId } = actor;
-  const { siteId, name, day, fromHour, toHour, similarDays, now } = input;
-  const id = newId();
+  const { siteId, formId, name, day, fromHour, toHour, similarDays, now } = input;
+  const id = formId ?? newId();
   await db.$transaction(async (tx) => {
     const site = await findSite(tx, organisationId, siteId);
     if (!site) throw new Trouble("not_found", "This site is not there any more: choose it again under Building.");
+    if (await wasMade(tx, "event", { id: formId, organisationId })) return;
     const wall = Date.parse(`${day}T00:00:00Z`) + fromHour * hourMs;
     const [fromMs] = instantsOf(site.timeZone ?? "UTC", wall);
     const stretch = { fromMs: fromMs ?? Number.NaN, toMs: (fromMs ?? Number.NaN) + (toHour - fromHour) * hourMs };

@@ -6,6 +6,7 @@ import { type FindingThing, findingKey } from "@/lib/casework/cause";
 import { openOrRefreshFinding } from "@/lib/casework/findings.run";
 import type { Db, Store } from "@/lib/store/client";
 import { type EnergyScope, energyExtent, type SiteHour, sumByHour } from "@/lib/store/energy-queries";
+import { wasMade } from "@/lib/store/form-id-queries";
 import { newId } from "@/lib/store/ids";
 import { findSite } from "@/lib/store/place-queries";
 import { appendRecord } from "@/lib/store/record";
@@ -23,6 +24,7 @@ export type LimitedThing = (typeof limitedThings)[number];
 export const limitForm = z
   .object({
     siteId: z.string().max(64),
+    formId: z.uuid().optional(),
     about: z.string().max(120),
     kilowattHours: z
       .string()
@@ -68,11 +70,12 @@ async function requireThing(
 export async function addLimit(db: Store, actor: Actor, input: LimitInput & { readonly now: Date }): Promise<{ id: string }> {
   requirePermission(actor, "set site policy", input.siteId);
   const { organisationId } = actor;
-  const { now, siteId, about, ...limit } = input;
+  const { now, siteId, formId, about, ...limit } = input;
   const at = thingOf(about);
-  const id = newId();
+  const id = formId ?? newId();
   await db.$transaction(async (tx) => {
     await requireSite(tx, organisationId, siteId);
+    if (await wasMade(tx, "limit", { id: formId, organisationId })) return;
     await requireThing(tx, siteId, at);
     await insertLimit(tx, { id, organisationId, siteId, ...at, ...limit, createdAt: now });
     const entry = { organisationId, at: now, actor: recordName(actor), what: "use limit added", subjectKind: "site", subjectId: siteId };

@@ -5,6 +5,8 @@ import { findingKey } from "@/lib/casework/cause";
 import { openOrRefreshFinding } from "@/lib/casework/findings.run";
 import { setApplianceState } from "@/lib/store/appliance-state-queries";
 import type { Db, Store } from "@/lib/store/client";
+import { findFindingByKey } from "@/lib/store/finding-queries";
+import { wasMade } from "@/lib/store/form-id-queries";
 import { insertIncident } from "@/lib/store/hold-queries";
 import { newId } from "@/lib/store/ids";
 import { appendRecord } from "@/lib/store/record";
@@ -30,6 +32,8 @@ export interface IncidentReport {
   readonly injured: boolean;
   /** Who was told: fire service, authority, insurer, maker. */
   readonly reportedTo: string;
+  /** The id it will have, made with the form, so that a form that is sent twice reports one incident. */
+  readonly formId?: string | undefined;
   readonly now: Date;
 }
 
@@ -64,8 +68,11 @@ export async function reportIncident(db: Store, actor: Actor, report: IncidentRe
   return db.$transaction(async (tx) => {
     const appliance = await getAppliance(tx, actor, report.applianceId);
     requirePermission(actor, "report incidents", appliance.siteId);
-    const id = newId();
     const { organisationId, siteId, outletId } = appliance;
+    const id = report.formId ?? newId();
+    const key = `${findingKey("by hand", "appliance", appliance.id)}:incident:${id}`;
+    if (await wasMade(tx, "incident", { id: report.formId, organisationId }))
+      return { id, findingId: (await findFindingByKey(tx, organisationId, key))?.id ?? id };
     const { kind, at, injured, now } = report;
     const text = report.text.trim();
     const reportedTo = report.reportedTo.trim() || null;
@@ -99,7 +106,7 @@ export async function reportIncident(db: Store, actor: Actor, report: IncidentRe
     });
     const finding = await openOrRefreshFinding(tx, {
       organisationId,
-      key: `${findingKey("by hand", "appliance", appliance.id)}:incident:${id}`,
+      key,
       cause: "by hand",
       applianceId: appliance.id,
       siteId,

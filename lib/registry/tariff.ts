@@ -3,6 +3,7 @@ import { type Actor, recordName } from "@/lib/access/actor";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import type { Db, Store } from "@/lib/store/client";
+import { wasMade } from "@/lib/store/form-id-queries";
 import { newId } from "@/lib/store/ids";
 import { findSite } from "@/lib/store/place-queries";
 import { appendRecord } from "@/lib/store/record";
@@ -49,6 +50,7 @@ export const windowRows = 3;
 export const tariffForm = z
   .looseObject({
     siteId: z.string().max(64),
+    formId: z.uuid().optional(),
     name: z.string().trim().min(1, "Give the tariff a name.").max(80, "Keep it to 80 characters."),
     currency: z
       .string()
@@ -76,8 +78,8 @@ export const tariffForm = z
     }
     if (form.validTo !== null && form.validTo < form.validFrom)
       context.addIssue({ code: "custom", path: ["validTo"], message: "The last day is before the first: mend one of them." });
-    const { siteId, name, currency, validFrom, validTo, base } = form;
-    return { siteId, name, currency, validFrom, validTo, prices: { base, windows } };
+    const { siteId, formId, name, currency, validFrom, validTo, base } = form;
+    return { siteId, formId, name, currency, validFrom, validTo, prices: { base, windows } };
   });
 export type TariffInput = z.output<typeof tariffForm>;
 
@@ -96,10 +98,11 @@ export async function siteTariffs(db: Db, actor: Actor, siteId: string): Promise
 export async function addTariff(db: Store, actor: Actor, input: TariffInput & { readonly now: Date }): Promise<{ id: string }> {
   requirePermission(actor, "set site policy", input.siteId);
   const { organisationId } = actor;
-  const { now, siteId, ...tariff } = input;
-  const id = newId();
+  const { now, siteId, formId, ...tariff } = input;
+  const id = formId ?? newId();
   return db.$transaction(async (tx) => {
     await requireSite(tx, organisationId, siteId);
+    if (await wasMade(tx, "tariff", { id: formId, organisationId })) return { id };
     await insertTariff(tx, { id, organisationId, siteId, ...tariff, prices: tariff.prices as object, createdAt: now });
     const entry = { organisationId, at: now, actor: recordName(actor), what: "tariff added", subjectKind: "site", subjectId: siteId };
     await appendRecord(tx, [{ ...entry, after: { id, ...tariff } }]);

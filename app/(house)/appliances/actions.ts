@@ -5,15 +5,15 @@ import { redirect } from "next/navigation";
 import { z } from "zod";
 import { action } from "@/app/_server/action";
 import { addAppliance, editAppliance } from "@/lib/registry/appliance";
-import { applianceEditForm, applianceForm } from "@/lib/registry/appliance-form";
+import { applianceEditForm, applianceNewForm } from "@/lib/registry/appliance-form";
 import { applianceStates, changeState } from "@/lib/registry/appliance-state";
 import { optionalText } from "@/lib/registry/place-form";
 import { readPlateFields } from "@/lib/registry/plate-fields";
 import { issueTags } from "@/lib/registry/tag";
 
 /** Adds an appliance and opens its page. */
-export const addApplianceAction = action(applianceForm, "edit appliances", async ({ db, actor, now }, fields) => {
-  const { id } = await addAppliance(db, actor, { fields, now });
+export const addApplianceAction = action(applianceNewForm, "edit appliances", async ({ db, actor, now }, { formId, ...fields }) => {
+  const { id } = await addAppliance(db, actor, { fields, formId, now });
   revalidatePath("/appliances");
   redirect(`/appliances/${id}`);
 });

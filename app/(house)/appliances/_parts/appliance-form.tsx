@@ -17,13 +17,15 @@ export interface ApplianceFormProps {
   readonly text: ApplianceFormText;
   /** The appliance being edited; a new one has none. */
   readonly editing: { readonly id: string; readonly version: number } | null;
+  /** The id that a new one will have. */
+  readonly formId?: string;
   readonly cancelHref: string;
 }
 
 const asText = (value: unknown) => (typeof value === "string" || typeof value === "number" ? String(value) : "");
 
 /** The appliance form: the schema checks while typing, the server checks again. Somebody else's change is shown beside one's own. */
-export function ApplianceForm({ choices, text, editing, cancelHref }: ApplianceFormProps) {
+export function ApplianceForm({ choices, text, editing, formId, cancelHref }: ApplianceFormProps) {
   const form = useForm<z.input<typeof applianceForm>, unknown, ApplianceFields>({
     resolver: zodResolver(applianceForm),
     defaultValues: text,
@@ -52,7 +54,9 @@ export function ApplianceForm({ choices, text, editing, cancelHref }: ApplianceF
 
   const send = form.handleSubmit(async (fields) => {
     setProblem(undefined);
-    const answer = editing ? await editApplianceAction({ ...fields, id: editing.id, version }) : await addApplianceAction(fields);
+    const answer = editing
+      ? await editApplianceAction({ ...fields, id: editing.id, version })
+      : await addApplianceAction({ ...fields, formId });
     if (answer.ok) {
       if ("conflict" in answer) showConflict(answer.conflict);
       return;

@@ -6,6 +6,7 @@ import { PageHead } from "@/app/_ui/page-head";
 import { mayDo } from "@/lib/access/permissions";
 import { draftChoices } from "@/lib/registry/appliance-draft";
 import { type ApplianceFormText, applianceFieldNames } from "@/lib/registry/appliance-form";
+import { newId } from "@/lib/store/ids";
 import { ApplianceForm } from "../_parts/appliance-form";
 
 export const metadata: Metadata = { title: "Add an appliance" };
@@ -34,7 +35,7 @@ export default async function NewAppliancePage({ searchParams }: { searchParams:
           An appliance belongs to a site: add the building first, or bring in a places file.
         </EmptyState>
       ) : (
-        <ApplianceForm choices={choices} text={text} editing={null} cancelHref="/appliances" />
+        <ApplianceForm choices={choices} text={text} editing={null} formId={newId()} cancelHref="/appliances" />
       )}
     </>
   );

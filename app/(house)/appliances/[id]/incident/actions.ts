@@ -14,6 +14,7 @@ const form = z.object({
   text: z.string().max(4000),
   injured: z.literal("on").optional(),
   reportedTo: z.string().max(500).default(""),
+  formId: z.uuid().optional(),
 });
 
 /** Reports an incident and shows its finding. The time of the form is the person's own; the browser says how far it is from UTC. */

@@ -3,6 +3,7 @@ import { forPage, requirePage } from "@/app/_server/page";
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { AreaField, CheckField, FieldColumns, SelectField, TextField } from "@/app/_ui/field";
+import { FormId } from "@/app/_ui/form-id";
 import { PageHead } from "@/app/_ui/page-head";
 import { SideSection } from "@/app/_ui/side-section";
 import { SignalBanner } from "@/app/_ui/signal-banner";
@@ -39,6 +40,7 @@ export default async function IncidentPage({ params }: { params: Promise<{ id: s
       <SideSection head="What happened">
         <ActionForm action={report}>
           <input type="hidden" name="applianceId" value={appliance.id} />
+          <FormId />
           <OffsetField />
           <FieldColumns>
             <SelectField label="Kind" name="kind" required defaultValue="">

@@ -1,6 +1,7 @@
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
 import { FieldColumns, TextField } from "@/app/_ui/field";
+import { FormId } from "@/app/_ui/form-id";
 import { PlainSection } from "@/app/_ui/side-section";
 import { addDemandEventAction } from "../actions";
 
@@ -10,6 +11,7 @@ export function EventForm({ siteId, today }: { siteId: string; today: string }) 
     <PlainSection head="Add an event" id="add">
       <ActionForm action={addDemandEventAction} done="The event is added.">
         <input type="hidden" name="siteId" value={siteId} />
+        <FormId />
         <FieldColumns>
           <TextField label="Name" name="name" required maxLength={80} autoComplete="off" />
           <TextField label="Day" name="day" type="date" defaultValue={today} required />

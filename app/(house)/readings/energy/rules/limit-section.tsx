@@ -2,6 +2,7 @@ import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
 import { cell, DataTable, figureColumn, TableHead } from "@/app/_ui/data-table";
 import { FieldColumns, SelectField, TextField } from "@/app/_ui/field";
+import { FormId } from "@/app/_ui/form-id";
 import { SideSection } from "@/app/_ui/side-section";
 import { asSignalWord, SignalWord } from "@/app/_ui/signal-word";
 import type { ShownLimit } from "@/lib/registry/energy-limit";
@@ -70,6 +71,7 @@ function LimitForm({ siteId, units, circuits, appliances, today }: Omit<Props, "
       <summary>Add a use limit</summary>
       <ActionForm action={addLimitAction} done="The limit is added, and the last 35 days were judged by it.">
         <input type="hidden" name="siteId" value={siteId} />
+        <FormId />
         <FieldColumns>
           <SelectField label="Of" name="about" defaultValue={`site:${siteId}`}>
             <option value={`site:${siteId}`}>the whole site</option>

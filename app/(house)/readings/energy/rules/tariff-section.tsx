@@ -2,6 +2,7 @@ import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
 import { cell, DataTable, TableHead } from "@/app/_ui/data-table";
 import { FieldColumns, SelectField, TextField } from "@/app/_ui/field";
+import { FormId } from "@/app/_ui/form-id";
 import { SideSection } from "@/app/_ui/side-section";
 import { windowRows } from "@/lib/registry/tariff";
 import { dayKinds } from "@/lib/watch/energy-hour";
@@ -65,6 +66,7 @@ function TariffForm({ siteId, today, isOpen }: Pick<Props, "siteId" | "today"> &
       <summary>Add a tariff</summary>
       <ActionForm action={addTariffAction} done="The tariff is added.">
         <input type="hidden" name="siteId" value={siteId} />
+        <FormId />
         <FieldColumns>
           <TextField label="Name" name="name" required maxLength={80} autoComplete="off" />
           <TextField label="Currency" name="currency" required maxLength={3} hint="Three letters, such as USD." autoComplete="off" />
