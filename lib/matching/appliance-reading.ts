@@ -4,6 +4,7 @@ import { makerKey } from "@/lib/identity/maker";
 import { confusableKey, modelKey } from "@/lib/identity/model-number";
 import { readPlateIdentity } from "@/lib/identity/plate-identity";
 import { type ModelReading, modelReading } from "./model-agreement";
+import { blankSign, type KeyScan, longestKey } from "./model-keys";
 import { codesInText } from "./plate-codes";
 import { type ProductName, productName } from "./product-kind";
 
@@ -33,9 +34,23 @@ function fillFromPlate(facts: ApplianceFacts): ApplianceFacts {
   };
 }
 
+/** Whether the two may be one letter or digit of a key; sure only of letters and digits of ASCII that differ. */
+function mayBeOneSign(left: number, right: number): boolean {
+  return (left | 0x20) === (right | 0x20) || keySign[left] !== 1 || keySign[right] !== 1;
+}
+
+/** 1 for the letters and digits of ASCII. */
+const keySign = Uint8Array.from({ length: 128 }, (_, code) => (/[A-Za-z0-9]/.test(String.fromCharCode(code)) ? 1 : 0));
+
+/** Whether a code may begin with the maker's name, by the first two signs of both: no name is read for nearly any appliance. */
+function mayBeginWithMaker(model: string, brand: string): boolean {
+  if (model.length <= brand.length) return false;
+  return mayBeOneSign(model.charCodeAt(0), brand.charCodeAt(0)) && mayBeOneSign(model.charCodeAt(1), brand.charCodeAt(1));
+}
+
 /** A code without the maker's name before it: `Acme X-100` of Acme is also `X-100`. */
 function withoutMaker(model: string, brand: string | null): string | null {
-  if (brand === null || model.length <= brand.length || model[0]?.toLowerCase() !== brand[0]?.toLowerCase()) return null;
+  if (brand === null || !mayBeginWithMaker(model, brand) || model[0]?.toLowerCase() !== brand[0]?.toLowerCase()) return null;
   const maker = makerKey(brand);
   if (maker.length < 2 || !modelKey(model).startsWith(maker)) return null;
   let seen = 0;
@@ -79,17 +94,35 @@ function modelTexts(facts: ApplianceFacts): string[] {
   return others.length === 0 ? [model] : [model, ...others];
 }
 
+/**
+ * Whether the model as written is all that an appliance is looked up by, as a scan of it tells: one plain code in its column, maker
+ * known or nowhere to be read. Most appliances are, and need nothing prepared to be looked up. `scan` then holds the model.
+ */
+export function isPlainLookUp({ brand, model, labelText }: ApplianceFacts, scan: KeyScan): boolean {
+  if (model === null || (brand === null && labelText !== null) || model.length > longestKey || !scan.read(model)) return false;
+  if (scan.signs !== 0 && (scan.signs !== blankSign || severalCodes.test(model))) return false;
+  return brand === null || !mayBeginWithMaker(model, brand) || withoutMaker(model, brand) === null;
+}
+
 /** What an appliance is looked up by. */
 export interface LookUp {
   /** The facts, filled from the plate's text where the columns lack the maker or the model. */
   readonly facts: ApplianceFacts;
   readonly models: readonly string[];
+  /** Whether the plate's text has been read into the facts. */
+  readonly isFilled: boolean;
+}
+
+/** The look-up of an appliance that `isPlainLookUp`. */
+export function plainLookUp(facts: ApplianceFacts): LookUp {
+  return { facts, models: facts.model === null ? [] : [facts.model], isFilled: false };
 }
 
 /** What to look an appliance up by; the plate's text is read only where that needs it. */
 export function lookUpOf(given: ApplianceFacts): LookUp {
-  const facts = given.brand !== null && given.model !== null ? given : fillFromPlate(given);
-  return { facts, models: modelTexts(facts) };
+  const isFilled = given.brand === null || given.model === null;
+  const facts = isFilled ? fillFromPlate(given) : given;
+  return { facts, models: modelTexts(facts), isFilled };
 }
 
 /**
@@ -106,8 +139,8 @@ export function foldedModelOf(facts: ApplianceFacts): string | null {
 }
 
 /** Prepares what was looked up for comparing. */
-export function readingOf({ facts: known, models }: LookUp): ApplianceReading {
-  const facts = known.serial !== null && known.dateCode !== null ? known : fillFromPlate(known);
+export function readingOf({ facts: known, models, isFilled }: LookUp): ApplianceReading {
+  const facts = isFilled ? known : fillFromPlate(known);
   const readings: ModelReading[] = [];
   for (const model of models) {
     const reading = modelReading(model);

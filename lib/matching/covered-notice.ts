@@ -1,5 +1,5 @@
 import { toGtin14 } from "@/lib/identity/gtin";
-import type { Coverage } from "@/lib/notices/coverage";
+import type { CodeWindow, Coverage, MadeWindow } from "@/lib/notices/coverage";
 import { type ModelPattern, modelPattern } from "./model-pattern";
 import { type ProductName, productName } from "./product-kind";
 
@@ -10,11 +10,24 @@ export interface NoticeToIndex {
   readonly notice: { readonly title: string; readonly description: string };
 }
 
-/** A notice prepared for comparing. */
+/** The windows that a notice states over one field. */
+export interface FieldWindows {
+  readonly field: "serial" | "dateCode" | "made";
+  readonly windows: readonly (CodeWindow | MadeWindow)[];
+}
+
+/** A notice prepared for comparing. What every comparison asks stands first, close together in memory. */
 export interface CoveredNotice {
+  /** Whether it gives models to compare with. */
+  readonly isListing: boolean;
+  /** Whether it tells appliances apart by serial number, date code or day of manufacture. */
+  readonly hasWindows: boolean;
+  readonly hasExclusions: boolean;
   readonly key: string;
-  readonly coverage: Coverage;
   readonly include: readonly ModelPattern[];
+  /** The fields over which it states windows. */
+  readonly windows: readonly FieldWindows[];
+  readonly coverage: Coverage;
   readonly exclude: readonly ModelPattern[];
   readonly makerIds: readonly number[];
   readonly products: readonly ProductName[];
@@ -49,6 +62,15 @@ function withoutDescriptions(include: readonly ModelPattern[]): ModelPattern[] {
   });
 }
 
+function windowsOf({ serials, dateCodes, made }: Coverage): FieldWindows[] {
+  const all: FieldWindows[] = [
+    { field: "serial", windows: serials },
+    { field: "dateCode", windows: dateCodes },
+    { field: "made", windows: made },
+  ];
+  return all.filter(({ windows }) => windows.length > 0);
+}
+
 function locationsOf({ coverage, notice }: NoticeToIndex): string[] {
   return coverage.spans
     .filter((span) => span.kind === "location")
@@ -62,11 +84,18 @@ function locationsOf({ coverage, notice }: NoticeToIndex): string[] {
 /** Prepares a notice; `makerIdOf` gives the id of each brand it names. */
 export function coveredNotice(given: NoticeToIndex, makerIdOf: (name: string) => number | undefined): CoveredNotice {
   const { key, coverage, notice } = given;
+  const include = withoutDescriptions(patterns(coverage.models.include));
+  const exclude = patterns(coverage.models.exclude);
+  const windows = windowsOf(coverage);
   return {
+    isListing: coverage.models.stated === "listed" && include.length > 0,
+    hasWindows: windows.length > 0,
+    hasExclusions: exclude.length > 0,
     key,
+    include,
+    windows,
     coverage,
-    include: withoutDescriptions(patterns(coverage.models.include)),
-    exclude: patterns(coverage.models.exclude),
+    exclude,
     makerIds: [...new Set(coverage.brands.flatMap((brand) => makerIdOf(brand) ?? []))],
     products: coverage.products.map(productName),
     gtins: new Set(coverage.upcs.flatMap((upc) => toGtin14(upc) ?? [])),

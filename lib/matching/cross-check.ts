@@ -1,34 +1,31 @@
 import type { ApplianceFacts } from "@/lib/identity/appliance-facts";
-import { type ApplianceReading, lookUpOf, readingOf } from "./appliance-reading";
+import { type ApplianceReading, isPlainLookUp, type LookUp, lookUpOf, plainLookUp, readingOf } from "./appliance-reading";
 import { askOf } from "./ask";
 import type { Candidate, Grade } from "./candidate";
 import type { CoveredNotice } from "./covered-notice";
-import { type Compared, compareFields, compareModels } from "./findings";
-import { type Graded, grade, type Verdict } from "./grade";
-import type { AgreeingMakers } from "./maker-index";
+import { type Compared, compareBrand, compareFields, compareModels, compareProduct } from "./findings";
+import { brandBeside, firstLook, productBeside } from "./first-look";
+import { type Graded, grade, isRuledOutByMaker, type Verdict } from "./grade";
 import { type ModelAgreement, rejectingLevels } from "./model-agreement";
 import type { ModelPattern } from "./model-pattern";
-import { Raised, raiseNotices } from "./raise";
+import { Raised, raiseNotices, raiseScannedNotices } from "./raise";
 import { reasonsOf, scoreOf } from "./reasons";
-import { listsModels, type RecallIndex } from "./recall-index";
+import type { RecallIndex } from "./recall-index";
 
 export interface CrossCheckOptions {
   /** Also return the pairs that the index raised and the comparison ruled out. */
   readonly all?: boolean;
-  /** Also return the pairs that a fact other than the model rules out, such as a serial number outside its window. */
+  /** Also return the pairs that a fact other than model and maker rules out, such as a serial number outside its window. */
   readonly ruledOut?: boolean;
   /** `false` leaves out the notices that name no model, serial number, date code or product number, which are answered for a maker's product at once. */
   readonly withoutIdentifiers?: boolean;
 }
 
+type MakerAndProduct = Pick<Compared, "brand" | "product">;
+
 interface GradedPair {
   readonly graded: Graded;
   readonly verdict: Verdict;
-}
-
-/** The makers that notices name and that agree with the appliance's; `null` when that is not known. */
-function makersOf(index: RecallIndex, { facts }: ApplianceReading): AgreeingMakers | null {
-  return facts.brand === null ? null : index.makers.find(facts.brand);
 }
 
 function gradePair(index: RecallIndex, compared: Compared): GradedPair {
@@ -51,13 +48,21 @@ function explain({ graded, verdict }: GradedPair): Candidate {
 
 /** Compares one appliance with one notice, whether or not an index would raise the pair. */
 export function comparePair(index: RecallIndex, appliance: ApplianceReading, notice: CoveredNotice): Candidate {
-  const model = compareModels(appliance, notice, index.settings);
-  return explain(gradePair(index, { appliance, notice, makers: makersOf(index, appliance), model }));
+  const { brand } = appliance.facts;
+  return explain(
+    gradePair(index, {
+      appliance,
+      notice,
+      brand: compareBrand(brand, brand === null ? null : index.makers.find(brand), notice),
+      product: compareProduct(appliance.category, notice),
+      model: compareModels(appliance, notice, index.settings),
+    }),
+  );
 }
 
 /** Whether the models alone rule the pair out, so that the rest need not be compared. */
 function isPlainlyOther(appliance: ApplianceReading, notice: CoveredNotice, model: ModelAgreement | null): boolean {
-  if (appliance.models.length === 0 || !listsModels(notice) || (appliance.gtin !== null && notice.gtins.has(appliance.gtin))) return false;
+  if (appliance.models.length === 0 || !notice.isListing || (appliance.gtin !== null && notice.gtins.has(appliance.gtin))) return false;
   return model === null || rejectingLevels.has(model.level);
 }
 
@@ -74,21 +79,43 @@ function raisedModels({ listed }: RecallIndex, noticeId: number): ModelPattern[]
   return models;
 }
 
+/** Raises what may concern an appliance; returns what it was looked up by. */
+function raise(index: RecallIndex, facts: ApplianceFacts, options: CrossCheckOptions): LookUp | null {
+  const raising = { neighbours: options.all === true, withoutIdentifiers: options.withoutIdentifiers !== false };
+  if (!raising.neighbours && isPlainLookUp(facts, raised.scan)) {
+    raiseScannedNotices(index, facts, raising, raised);
+    return raised.notices.count === 0 ? null : plainLookUp(facts);
+  }
+  const lookUp = lookUpOf(facts);
+  raiseNotices(index, lookUp, raising, raised);
+  return raised.notices.count === 0 ? null : lookUp;
+}
+
+/** Whether maker and product rule the pair out, so that the rest need not be compared. */
+function isOfAnother({ notices, isListing }: RecallIndex, { upc }: ApplianceFacts, id: number, found: MakerAndProduct): boolean {
+  if (!isRuledOutByMaker(found) || isListing[id] === 0) return false;
+  return upc === null || notices[id]?.gtins.size === 0;
+}
+
 /** Grades the raised pairs; `take` gets those that are not ruled out, or all when asked. */
 function eachPair(index: RecallIndex, facts: ApplianceFacts, options: CrossCheckOptions, take: (pair: GradedPair) => void): void {
+  const lookUp = raise(index, facts, options);
+  if (lookUp === null) return;
   const all = options.all === true;
-  const lookUp = lookUpOf(facts);
-  raiseNotices(index, lookUp, { neighbours: all, withoutIdentifiers: options.withoutIdentifiers !== false }, raised);
+  const look = firstLook(index, lookUp.facts);
+  let appliance: ApplianceReading | null = null;
   const { ids, count } = raised.notices;
-  if (count === 0) return;
-  const appliance = readingOf(lookUp);
   for (let at = 0; at < count; at++) {
     const id = ids[at] as number;
+    const brand = brandBeside(index, look, id);
+    const product = productBeside(index, look, id);
+    if (!all && isOfAnother(index, facts, id, { brand, product })) continue;
+    appliance ??= readingOf(lookUp);
     const notice = index.notices[id] as CoveredNotice;
     const model = compareModels(appliance, notice, index.settings, all ? notice.include : raisedModels(index, id));
     if (!all && isPlainlyOther(appliance, notice, model)) continue;
-    const pair = gradePair(index, { appliance, notice, makers: makersOf(index, appliance), model });
-    if (all || options.ruledOut || pair.verdict.grade !== "not_covered") take(pair);
+    const pair = gradePair(index, { appliance, notice, brand, product, model });
+    if (all || pair.verdict.grade !== "not_covered" || (options.ruledOut && brand !== "other")) take(pair);
   }
 }
 

@@ -2,12 +2,13 @@ import { fitPattern } from "@/lib/identity/code-pattern";
 import type { MakerAgreement } from "@/lib/identity/maker";
 import type { ApplianceReading } from "./appliance-reading";
 import type { CoveredNotice } from "./covered-notice";
+import type { AgreeingMakers } from "./maker-index";
 import { bestModelAgreement, type ModelAgreement, mayBeSuffix, rejectingLevels } from "./model-agreement";
 import type { ModelPattern } from "./model-pattern";
 import { isMakerNamed } from "./named-maker";
 import { compareProducts, type ProductAgreement, type ProductName } from "./product-kind";
 import type { MatchingSettings } from "./settings";
-import { compareWindows, type WindowOutcome } from "./window-evidence";
+import { compareWindows, noWindows, type WindowOutcome } from "./window-evidence";
 
 /** `named`: not among the brands read from the notice, but its text speaks of it. */
 export type BrandAgreement = MakerAgreement | "named" | "missing" | "not_stated";
@@ -24,18 +25,30 @@ export interface Findings {
   readonly hasSameUpc: boolean;
 }
 
-const makerRank: readonly MakerAgreement[] = ["same", "alias", "part", "near"];
+const makerRank: Readonly<Record<MakerAgreement, number>> = { same: 0, alias: 1, part: 2, near: 3, other: 4 };
+
+/** The best agreement of the appliance's maker with some that notices name: the ids from `start` to before `end`. */
+export function bestMaker(found: AgreeingMakers, makers: ArrayLike<number>, start: number, end: number): MakerAgreement {
+  let best: MakerAgreement = "other";
+  for (let at = start; at < end; at++) {
+    const agreement = found.get(makers[at] as number);
+    if (agreement !== undefined && makerRank[agreement] < makerRank[best]) best = agreement;
+  }
+  return best;
+}
+
+/** A maker that agrees with none of those the notice names. */
+export function withoutMakers(brand: string, notice: CoveredNotice): BrandAgreement {
+  if (isMakerNamed(brand, notice)) return "named";
+  return notice.makerIds.length === 0 ? "not_stated" : "other";
+}
 
 /** The best agreement of the appliance's maker with those the notice names. */
-function compareBrand(brand: string | null, found: ReadonlyMap<number, MakerAgreement> | null, notice: CoveredNotice): BrandAgreement {
-  if (brand === null || found === null) return notice.makerIds.length === 0 ? "not_stated" : "missing";
-  let best: MakerAgreement = "other";
-  for (const id of notice.makerIds) {
-    const agreement = found.get(id);
-    if (agreement !== undefined && (best === "other" || makerRank.indexOf(agreement) < makerRank.indexOf(best))) best = agreement;
-  }
-  if (best === "other" && isMakerNamed(brand, notice)) return "named";
-  return best === "other" && notice.makerIds.length === 0 ? "not_stated" : best;
+export function compareBrand(brand: string | null, found: AgreeingMakers | null, notice: CoveredNotice): BrandAgreement {
+  const { makerIds } = notice;
+  if (brand === null || found === null) return makerIds.length === 0 ? "not_stated" : "missing";
+  const best = bestMaker(found, makerIds, 0, makerIds.length);
+  return best === "other" ? withoutMakers(brand, notice) : best;
 }
 
 function mentions(text: string, phrase: string): boolean {
@@ -91,7 +104,7 @@ export function compareModels(
   settings: MatchingSettings,
   raised: readonly ModelPattern[] = notice.include,
 ): ModelAgreement | null {
-  if (notice.coverage.models.stated !== "listed" || appliance.models.length === 0) return null;
+  if (!notice.isListing || appliance.models.length === 0) return null;
   const best = bestModelAgreement({ readings: appliance.models, patterns: raised, listed: notice.include }, settings);
   if (!appliance.areFromText || best === null) return best;
   if (sureLevels.has(best.level)) return { ...best, level: "model.in_text" };
@@ -101,21 +114,21 @@ export function compareModels(
 export interface Compared {
   readonly appliance: ApplianceReading;
   readonly notice: CoveredNotice;
-  /** The notice's makers that agree with the appliance's; `null` when that is not known. */
-  readonly makers: ReadonlyMap<number, MakerAgreement> | null;
+  readonly brand: BrandAgreement;
+  readonly product: ProductAgreement;
   /** What `compareModels` found. */
   readonly model: ModelAgreement | null;
 }
 
 /** Compares field by field. */
 export function compareFields(compared: Compared, settings: MatchingSettings): Findings {
-  const { appliance, notice, makers, model } = compared;
+  const { appliance, notice, brand, product, model } = compared;
   return {
     model,
-    exclusion: notice.exclude.length === 0 ? null : findExclusion(compared, settings),
-    brand: compareBrand(appliance.facts.brand, makers, notice),
-    product: compareProduct(appliance.category, notice),
-    windows: compareWindows(appliance, notice.coverage, model),
+    exclusion: notice.hasExclusions ? findExclusion(compared, settings) : null,
+    brand,
+    product,
+    windows: notice.hasWindows ? compareWindows(appliance, notice, model) : noWindows,
     hasSameUpc: appliance.gtin !== null && notice.gtins.has(appliance.gtin),
   };
 }

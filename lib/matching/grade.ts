@@ -45,6 +45,14 @@ function gradeOtherMaker({ findings, settings }: Graded, bits: number): Verdict 
   return isSure && bits >= settings.strongModelBits && findings.product === "same" ? check("brand") : notCovered;
 }
 
+/**
+ * Whether another maker's name and another product rule a pair out already, whatever else is found: so they do where the notice lists
+ * models and the product number is not its, by `gradeOtherMaker` and `gradeMissingModel`.
+ */
+export function isRuledOutByMaker({ brand, product }: Pick<Findings, "brand" | "product">): boolean {
+  return brand === "other" && product !== "same";
+}
+
 /** A slip or a suffix without the maker's name: worth a look only for the notice's product. */
 function gradeVariantWithoutMaker(graded: Graded, bits: number): Verdict {
   const { findings, settings } = graded;
@@ -126,8 +134,6 @@ export function grade(graded: Graded): Verdict {
   const { findings, appliance, notice } = graded;
   if (findings.exclusion && !findings.exclusion.isUnclear) return notCovered;
   if (findings.windows.place === "outside") return notCovered;
-  const { stated } = notice.coverage.models;
-  if (stated === "all") return gradeAllModels(graded);
-  if (stated === "none" || notice.include.length === 0) return gradeNoModel(graded);
-  return appliance.models.length === 0 ? gradeMissingModel(graded) : gradeMatchedModel(graded);
+  if (notice.isListing) return appliance.models.length === 0 ? gradeMissingModel(graded) : gradeMatchedModel(graded);
+  return notice.coverage.models.stated === "all" ? gradeAllModels(graded) : gradeNoModel(graded);
 }

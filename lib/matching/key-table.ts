@@ -10,31 +10,36 @@ export interface KeyTable {
   readonly filter: KeyFilter;
 }
 
-/** Two bits for each key, both in one word. */
+/** Three bits for each key, all in one word. */
 export interface KeyFilter {
   readonly words: Int32Array;
   /** How far a multiplied key is shifted to its word. */
   readonly shift: number;
 }
 
-/** Bits of the filter for each key held, at least: a miss passes it about once in 60. */
+/** Bits of the filter for each key held, at least: a miss passes it about once in 200. */
 const filterBitsPerKey = 16;
 
 /** Multiplier of Fibonacci hashing: 2^32 divided by the golden ratio (Knuth, The Art of Computer Programming, 6.4). */
 const golden = 0x9e3779b1;
 
 /** Spreads a 32-bit hash over all bits (the finaliser of MurmurHash3, public domain). */
-function spread(hash: number): number {
+export function spread(hash: number): number {
   let h = hash | 0;
   h = Math.imul(h ^ (h >>> 16), 0x85ebca6b);
   h = Math.imul(h ^ (h >>> 13), 0xc2b2ae35);
   return (h ^ (h >>> 16)) | 0;
 }
 
+/** The three bits of a multiplied key, from its low places; the high ones choose the word. */
+function bitsOf(hash: number): number {
+  return (1 << hash) | (1 << (hash >>> 5)) | (1 << (hash >>> 10));
+}
+
 /** Whether the table may hold the key; false is certain. `key` is not spread. */
 export function mayHold({ words, shift }: KeyFilter, key: number): boolean {
   const hash = Math.imul(key, golden);
-  const bits = (1 << hash) | (1 << (hash >>> 5));
+  const bits = bitsOf(hash);
   return ((words[hash >>> shift] as number) & bits) === bits;
 }
 
@@ -50,14 +55,15 @@ export interface KeyedValues {
   readonly values: number[];
 }
 
-function buildFilter(keys: readonly number[]): KeyFilter {
+/** Builds a filter that may hold these keys and surely holds no other that it denies. */
+export function buildFilter(keys: readonly number[]): KeyFilter {
   const size = powerOfTwoFrom((keys.length * filterBitsPerKey) / 32);
   const words = new Int32Array(size);
   const shift = 32 - Math.log2(size);
   for (const key of keys) {
     const hash = Math.imul(key, golden);
     const at = hash >>> shift;
-    words[at] = (words[at] as number) | (1 << hash) | (1 << (hash >>> 5));
+    words[at] = (words[at] as number) | bitsOf(hash);
   }
   return { words, shift };
 }
@@ -119,7 +125,11 @@ export function valuesOf(table: KeyTable, key: number): number[] {
   return [...table.runs.subarray(entry, entry + (table.runs[entry - 1] as number))];
 }
 
+export function filterBytes({ words }: KeyFilter): number {
+  return words.byteLength;
+}
+
 /** Bytes that the table takes. */
 export function bytesOf({ cells, runs, filter }: KeyTable): number {
-  return cells.byteLength + runs.byteLength + filter.words.byteLength;
+  return cells.byteLength + runs.byteLength + filterBytes(filter);
 }

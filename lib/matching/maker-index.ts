@@ -1,8 +1,26 @@
 import { compareMakers, distinctiveMakerKey, type MakerAgreement, type MakerAliases, makerKey, makerWords } from "@/lib/identity/maker";
 import { confusableKey } from "@/lib/identity/model-number";
 
-/** The makers that agree with a name, by id, with how. */
-export type AgreeingMakers = ReadonlyMap<number, MakerAgreement>;
+/** The makers that agree with a name, by id, with how. Nearly always it is one, which is kept apart: it is asked for with every pair. */
+export class AgreeingMakers {
+  readonly ids: readonly number[];
+  private readonly first: number;
+  private readonly howFirst: MakerAgreement | undefined;
+  private readonly others: ReadonlyMap<number, MakerAgreement> | null;
+
+  constructor(found: ReadonlyMap<number, MakerAgreement>) {
+    this.ids = [...found.keys()];
+    this.first = this.ids[0] ?? -1;
+    this.howFirst = found.get(this.first);
+    this.others = found.size > 1 ? found : null;
+  }
+
+  /** How the maker agrees; `undefined` when it does not. */
+  get(id: number): MakerAgreement | undefined {
+    if (id === this.first) return this.howFirst;
+    return this.others === null ? undefined : this.others.get(id);
+  }
+}
 
 /** The makers that notices name, found from a name as it stands on an appliance. */
 export interface MakerIndex {
@@ -87,7 +105,7 @@ export function buildMakerIndex(names: Iterable<string>, aliases: MakerAliases):
       const agreement = compareMakers(name, spelled[id] ?? "", aliases);
       if (agreement !== "other") found.set(id, agreement);
     }
-    return found;
+    return new AgreeingMakers(found);
   };
 
   return {

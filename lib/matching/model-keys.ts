@@ -1,4 +1,5 @@
 import { foldConfusable } from "@/lib/identity/confusable";
+import { spread } from "./key-table";
 
 /** Longest key that is indexed; what goes beyond is cut off and left to the verification. */
 export const longestKey = 48;
@@ -22,12 +23,31 @@ for (const character of "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789") {
   foldedCode[character.toLowerCase().charCodeAt(0)] = code;
 }
 
+/** What signs that a key leaves out may mean in a model's text; see `KeyScan.signs`. */
+export const blankSign = 1;
+export const partingSign = 2;
+export const unreadSign = 4;
+
+const signOf = new Uint8Array(128);
+signOf[" ".charCodeAt(0)] = blankSign;
+for (const sign of "/,;()") signOf[sign.charCodeAt(0)] = partingSign;
+signOf["?".charCodeAt(0)] = unreadSign;
+
+/** For each character a number of its own, whose sum over a text says which characters it has, in whatever order. */
+const markOf = Int32Array.from({ length: 128 }, (_, code) => spread(code + 1));
+
 /**
  * The folded characters of one text and the hashes of its beginnings, from which the hash of any beginning, any ending
  * and of the text with one slip each cost two multiplications. One instance is reused for many texts.
  */
 export class KeyScan {
   length = 0;
+  /** Which kinds of sign were left out: blanks, signs that may stand between two codes, and `?` for what was not read. */
+  signs = 0;
+  /** Key of the characters in any order, which texts that differ by swaps share; see `lookThrough`. */
+  bag = 0;
+  /** Whether a character stands twice in a row; see `lookThrough`. */
+  hasRun = false;
   readonly codes = new Uint8Array(longestKey);
   private readonly heads = new Int32Array(longestKey + 1);
 
@@ -35,23 +55,49 @@ export class KeyScan {
   read(text: string): boolean {
     let length = 0;
     let hash = 0;
+    let signs = 0;
     const { codes, heads } = this;
     for (let at = 0; at < text.length && length < longestKey; at++) {
       const unit = text.charCodeAt(at);
       if (unit > 127) return false;
       const code = foldedCode[unit] as number;
-      if (code === 0) continue;
+      if (code === 0) {
+        signs |= signOf[unit] as number;
+        continue;
+      }
       codes[length] = code;
       hash = (Math.imul(hash, base) + code) | 0;
       heads[++length] = hash;
     }
     this.length = length;
+    this.signs = signs;
     return true;
   }
 
   /** Hash of the first `length` characters. */
   head(length: number): number {
     return this.heads[length] as number;
+  }
+
+  /** Finds `bag` and `hasRun`. */
+  lookThrough(): void {
+    const { codes, length } = this;
+    let sum = 0;
+    let runs = 0;
+    let before = 0;
+    for (let at = 0; at < length; at++) {
+      const code = codes[at] as number;
+      sum = (sum + (markOf[code] as number)) | 0;
+      runs += code === before ? 1 : 0;
+      before = code;
+    }
+    this.bag = sum;
+    this.hasRun = runs > 0;
+  }
+
+  /** Whether the character differs from the one before: leaving out either of two equal neighbours gives one key. */
+  startsRun(at: number): boolean {
+    return at === 0 || this.codes[at] !== this.codes[at - 1];
   }
 
   /** Hash of all characters from `from` on. */

@@ -1,21 +1,21 @@
 import { patternKey } from "@/lib/identity/code-pattern";
 import { confusableKey, evidenceBits, modelKey } from "@/lib/identity/model-number";
 
-/** One model statement of a notice, prepared for comparing. */
+/** One model statement of a notice, prepared for comparing. What every comparison asks stands first, close together in memory. */
 export interface ModelPattern {
-  readonly printed: string;
   /** Upper case, separators dropped, wildcards kept. */
   readonly key: string;
   /** The key with confusable characters folded; wildcards kept. */
   readonly folded: string;
   readonly isOpen: boolean;
+  /** Evidence bits of the literal characters. */
+  readonly bits: number;
+  readonly printed: string;
   /** Literal characters before the first and after the last wildcard. */
   readonly beginning: string;
   readonly ending: string;
   /** The beginning with confusable characters folded. */
   readonly foldedBeginning: string;
-  /** Evidence bits of the literal characters. */
-  readonly bits: number;
 }
 
 /** Prepares a printed pattern; `null` when nothing literal is left of it. */
@@ -26,13 +26,13 @@ export function modelPattern(printed: string): ModelPattern | null {
   const isOpen = literal.length !== key.length;
   const beginning = /^[A-Z0-9]*/.exec(key)?.[0] ?? "";
   return {
-    printed,
     key,
     folded: confusableKey(key),
     isOpen,
+    bits: evidenceBits(literal),
+    printed,
     beginning,
     foldedBeginning: confusableKey(beginning),
     ending: /[A-Z0-9]*$/.exec(key)?.[0] ?? "",
-    bits: evidenceBits(literal),
   };
 }

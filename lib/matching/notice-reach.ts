@@ -4,7 +4,6 @@ import { confusableKey } from "@/lib/identity/model-number";
 import type { CoveredNotice } from "./covered-notice";
 import { shortestPart, shortestSlipped } from "./model-keys";
 import type { ModelPattern } from "./model-pattern";
-import { listsModels } from "./recall-index";
 
 /** Folded models from `from` on and before `before`, in the order of their characters. */
 export interface ModelSpan {
@@ -71,8 +70,8 @@ function makerTest(notices: readonly CoveredNotice[], aliasKeys: readonly (reado
 
 /** The reach of some notices. `aliases` as the index has them. */
 export function reachOf(notices: readonly CoveredNotice[], aliases: MakerAliases = []): NoticeReach {
-  const listing = notices.filter(listsModels);
-  const unlisted = notices.filter((notice) => !listsModels(notice));
+  const listing = notices.filter(({ isListing }) => isListing);
+  const unlisted = notices.filter(({ isListing }) => !isListing);
   const patterns = listing.flatMap(({ include }) => include);
   const unkeyed = patterns.filter((pattern) => spansOf(pattern).length === 0).map(({ ending }) => confusableKey(ending));
   const aliasKeys = aliases.map((group) => group.map(makerKey));

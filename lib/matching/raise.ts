@@ -1,9 +1,10 @@
+import type { ApplianceFacts } from "@/lib/identity/appliance-facts";
 import { toGtin14 } from "@/lib/identity/gtin";
 import type { LookUp } from "./appliance-reading";
-import { compareProduct } from "./findings";
+import { type FirstLook, firstLook, productBeside } from "./first-look";
 import { IdList } from "./id-list";
-import { raisePatterns } from "./model-index";
-import { type ProductName, productName } from "./product-kind";
+import { KeyScan } from "./model-keys";
+import { raisePatterns, raiseScanned } from "./model-lookup";
 import type { RecallIndex, StatedModels } from "./recall-index";
 
 export interface RaiseOptions {
@@ -15,6 +16,8 @@ export interface RaiseOptions {
 
 /** What an appliance raised. Reused from one appliance to the next. */
 export class Raised {
+  /** The model of an appliance with a plain one. */
+  readonly scan = new KeyScan();
   /** Ids of notices, each once. */
   readonly notices = new IdList();
   /** Ids of the listed models that raised some of them. */
@@ -37,43 +40,27 @@ function addOnce(index: RecallIndex, notices: IdList, id: number): void {
   notices.add(id);
 }
 
-/** Product names whose fits are remembered; a registry has few kinds. */
-const mostProducts = 500;
-
-/** Which notices the product fits, filled as they are looked at. */
-function fitsOf(index: RecallIndex, product: ProductName): Uint8Array {
-  let fits = index.productFits.get(product);
-  if (!fits) {
-    if (index.productFits.size >= mostProducts) index.productFits.clear();
-    fits = new Uint8Array(index.notices.length);
-    index.productFits.set(product, fits);
-  }
-  return fits;
-}
-
-/** Whether the notice's product may be this one; remembered for each pair of product and notice. */
-function fitsProduct(index: RecallIndex, fits: Uint8Array, product: ProductName, id: number): boolean {
-  if (fits[id] === 0) {
-    const notice = index.notices[id];
-    const agreement = notice ? compareProduct(product, notice) : "different";
-    fits[id] = agreement === "same" || agreement === "related" ? 1 : 2;
-  }
-  return fits[id] === 1;
+interface Asked {
+  readonly facts: ApplianceFacts;
+  readonly hasModel: boolean;
 }
 
 /** Notices of the maker: those without a list of models; where the appliance has no model also those with one, for the same product. */
-function raiseByMaker(index: RecallIndex, { facts, models }: LookUp, options: RaiseOptions, notices: IdList): void {
+function raiseByMaker(index: RecallIndex, { facts, hasModel }: Asked, options: RaiseOptions, notices: IdList): void {
   const byMaker = options.withoutIdentifiers ? index.byMaker : index.identifiedByMaker;
-  const groups = models.length > 0 ? byMaker.unlisted : byMaker.all;
+  const groups = hasModel ? byMaker.unlisted : byMaker.all;
   if (facts.brand === null || groups.size === 0) return;
-  const product = models.length > 0 || options.neighbours || facts.category === null ? null : productName(facts.category);
-  const fits = product === null ? null : fitsOf(index, product);
-  for (const maker of index.makers.find(facts.brand).keys()) {
-    for (const id of groups.get(maker) ?? []) {
-      if (product === null || fits === null || fitsProduct(index, fits, product, id) || index.isListing[id] === 0)
-        addOnce(index, notices, id);
-    }
+  const look = firstLook(index, facts);
+  const isByProduct = !hasModel && !options.neighbours && look.category !== null;
+  for (const maker of look.found?.ids ?? []) {
+    for (const id of groups.get(maker) ?? [])
+      if (!isByProduct || index.isListing[id] === 0 || fitsProduct(index, look, id)) addOnce(index, notices, id);
   }
+}
+
+function fitsProduct(index: RecallIndex, look: FirstLook, id: number): boolean {
+  const agreement = productBeside(index, look, id);
+  return agreement === "same" || agreement === "related";
 }
 
 function raiseByGtin(index: RecallIndex, upc: string, notices: IdList): void {
@@ -86,21 +73,44 @@ function raiseStated(index: RecallIndex, { noticeOf }: StatedModels, found: IdLi
   for (let at = 0; at < found.count; at++) addOnce(index, notices, noticeOf[found.ids[at] as number] as number);
 }
 
+/** Without the models: by the product number, and by the maker where no model can decide. */
+function raiseByOthers(index: RecallIndex, facts: ApplianceFacts, hasModel: boolean, options: RaiseOptions, notices: IdList): void {
+  if (facts.upc !== null) raiseByGtin(index, facts.upc, notices);
+  raiseByMaker(index, { facts, hasModel }, options, notices);
+}
+
+/** From here on every notice is new once. */
+function beginAsking(): void {
+  question = (question % 0x7fff_ffff) + 1;
+}
+
 /**
  * The notices that share a key with an appliance: a model in one of its readings, its product number, or its maker where no
  * model can decide.
  */
 export function raiseNotices(index: RecallIndex, lookUp: LookUp, options: RaiseOptions, raised: Raised): void {
   const { notices, listed, excluded } = raised;
-  question = (question % 0x7fff_ffff) + 1;
+  const { facts, models } = lookUp;
   raised.clear();
-  for (const model of lookUp.models) raisePatterns(index.listed.index, model, listed, options.neighbours);
+  beginAsking();
+  for (const model of models) raisePatterns(index.listed.index, model, listed, options.neighbours);
   raiseStated(index, index.listed, listed, notices);
   if (options.neighbours) {
-    for (const model of lookUp.models) raisePatterns(index.excluded.index, model, excluded, true);
+    for (const model of models) raisePatterns(index.excluded.index, model, excluded, true);
     raiseStated(index, index.excluded, excluded, notices);
   }
-  const { upc } = lookUp.facts;
-  if (upc !== null) raiseByGtin(index, upc, notices);
-  raiseByMaker(index, lookUp, options, notices);
+  raiseByOthers(index, facts, models.length > 0, options, notices);
+}
+
+/** The same for an appliance whose only model `raised.scan` holds, without neighbours. */
+export function raiseScannedNotices(index: RecallIndex, facts: ApplianceFacts, options: RaiseOptions, raised: Raised): void {
+  const { scan, listed, notices } = raised;
+  listed.clear();
+  notices.clear();
+  raiseScanned(index.listed.index, scan, listed, false);
+  const { unlisted } = options.withoutIdentifiers ? index.byMaker : index.identifiedByMaker;
+  if (listed.count === 0 && facts.upc === null && unlisted.size === 0) return;
+  beginAsking();
+  raiseStated(index, index.listed, listed, notices);
+  raiseByOthers(index, facts, true, options, notices);
 }

@@ -1,6 +1,7 @@
 import type { MakerAliases } from "@/lib/identity/maker";
 import { type CoveredNotice, coveredNotice, type NoticeToIndex } from "./covered-notice";
 import { buildMakerIndex, type MakerIndex } from "./maker-index";
+import { type MakerRows, makerRows } from "./maker-rows";
 import { buildModelIndex, type ModelIndex } from "./model-index";
 import type { ModelPattern } from "./model-pattern";
 import type { ProductName } from "./product-kind";
@@ -18,8 +19,9 @@ export interface RecallIndex {
   readonly isListing: Uint8Array;
   /** For each notice the last question that raised it, so that it is raised once. */
   readonly asked: Int32Array;
-  /** For each product name met, which notices it fits: 0 not looked at, 1 fits, 2 does not. */
-  readonly productFits: Map<ProductName, Uint8Array>;
+  readonly makerRows: MakerRows;
+  /** For each product name met, how it agrees with each notice's products; see `productBeside`. */
+  readonly productAgreements: Map<ProductName, Uint8Array>;
   readonly byMaker: NoticesByMaker;
   /** The same without the notices that have no identifier at all. */
   readonly identifiedByMaker: NoticesByMaker;
@@ -56,20 +58,15 @@ function groupBy<K>(notices: readonly CoveredNotice[], keysOf: (notice: CoveredN
   return groups;
 }
 
-/** Whether the notice gives models to compare with. */
-export function listsModels(notice: CoveredNotice): boolean {
-  return notice.coverage.models.stated === "listed" && notice.include.length > 0;
-}
-
 /** Whether the notice states anything that could tell one appliance of the maker's product from another. */
 function hasIdentifiers(notice: CoveredNotice): boolean {
   const { models, serials, dateCodes, upcs } = notice.coverage;
-  return listsModels(notice) || models.stated === "all" || serials.length > 0 || dateCodes.length > 0 || upcs.length > 0;
+  return notice.isListing || models.stated === "all" || serials.length > 0 || dateCodes.length > 0 || upcs.length > 0;
 }
 
 function groupByMaker(notices: readonly CoveredNotice[], isWanted: (notice: CoveredNotice) => boolean): NoticesByMaker {
   return {
-    unlisted: groupBy(notices, (notice) => (isWanted(notice) && !listsModels(notice) ? notice.makerIds : [])),
+    unlisted: groupBy(notices, (notice) => (isWanted(notice) && !notice.isListing ? notice.makerIds : [])),
     all: groupBy(notices, (notice) => (isWanted(notice) ? notice.makerIds : [])),
   };
 }
@@ -100,9 +97,10 @@ export function buildRecallIndex(given: readonly NoticeToIndex[], options: Index
     makers,
     listed: statedModels(notices, (notice) => notice.include),
     excluded: statedModels(notices, (notice) => notice.exclude),
-    isListing: Uint8Array.from(notices, (notice) => (listsModels(notice) ? 1 : 0)),
+    isListing: Uint8Array.from(notices, (notice) => (notice.isListing ? 1 : 0)),
     asked: new Int32Array(notices.length),
-    productFits: new Map(),
+    makerRows: makerRows(notices.map(({ makerIds }) => makerIds)),
+    productAgreements: new Map(),
     byMaker: groupByMaker(notices, () => true),
     identifiedByMaker: groupByMaker(notices, hasIdentifiers),
     byGtin: groupBy(notices, (notice) => notice.gtins),

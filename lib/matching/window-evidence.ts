@@ -4,6 +4,7 @@ import { compareMade } from "@/lib/identity/made";
 import { compareMakers } from "@/lib/identity/maker";
 import type { CodeWindow, Coverage, MadeWindow } from "@/lib/notices/coverage";
 import type { ApplianceReading } from "./appliance-reading";
+import type { CoveredNotice, FieldWindows } from "./covered-notice";
 import type { ModelAgreement } from "./model-agreement";
 import { beginningOf, signsMeaning } from "./pattern-words";
 
@@ -28,7 +29,7 @@ export interface WindowOutcome {
   readonly evidence: readonly WindowEvidence[];
 }
 
-const noWindows: WindowOutcome = { place: "none", evidence: [] };
+export const noWindows: WindowOutcome = { place: "none", evidence: [] };
 
 /** Whether a window tied to some models or brands is about this appliance. */
 function appliesTo(ties: readonly string[], appliance: ApplianceReading, model: ModelAgreement | null): boolean {
@@ -64,6 +65,9 @@ function withoutOtherForms(judged: readonly Judged[]): readonly Judged[] {
 }
 
 function summarise(field: WindowField, value: string | null, all: readonly Judged[]): WindowEvidence {
+  const [first] = all;
+  if (all.length === 1 && first !== undefined && !first.isOtherForm)
+    return { field, place: first.place, value, windows: [first.window], reading: first.reading };
   const judged = withoutOtherForms(all);
   const place = placesByRank.find((one) => judged.some((each) => each.place === one)) ?? "unknown";
   const decisive = judged.find((each) => each.place === place);
@@ -76,8 +80,7 @@ interface Asked {
   readonly model: ModelAgreement | null;
 }
 
-function fieldEvidence(field: WindowField, windows: readonly Window[], { appliance, model }: Asked): WindowEvidence | null {
-  if (windows.length === 0) return null;
+function fieldEvidence({ field, windows }: FieldWindows, { appliance, model }: Asked): WindowEvidence | null {
   const value = appliance.facts[field];
   const judged: Judged[] = [];
   for (const window of windows) {
@@ -91,15 +94,14 @@ function fieldEvidence(field: WindowField, windows: readonly Window[], { applian
  * The windows of one model are alternatives: inside any of them it is covered; it is ruled out only when every one
  * that can be judged from known facts lies outside; with none judged, or one that only overlaps, the fact is asked for.
  */
-export function compareWindows(appliance: ApplianceReading, coverage: Coverage, model: ModelAgreement | null): WindowOutcome {
-  if (coverage.serials.length === 0 && coverage.dateCodes.length === 0 && coverage.made.length === 0) return noWindows;
-  const asked = { appliance, model };
+export function compareWindows(
+  appliance: ApplianceReading,
+  { coverage, windows }: Pick<CoveredNotice, "coverage" | "windows">,
+  model: ModelAgreement | null,
+): WindowOutcome {
   const all: WindowEvidence[] = [];
-  for (const one of [
-    fieldEvidence("serial", coverage.serials, asked),
-    fieldEvidence("dateCode", coverage.dateCodes, asked),
-    fieldEvidence("made", coverage.made, asked),
-  ]) {
+  for (const ofField of windows) {
+    const one = fieldEvidence(ofField, { appliance, model });
     if (one !== null) all.push(one);
   }
   if (all.length === 0) return noWindows;
