@@ -9,7 +9,7 @@ interface Room extends RoomLink {
 const rooms: readonly Room[] = [
   { href: "/", label: "Today", far: false, permissions: ["see findings"] },
   { href: "/appliances", label: "Appliances", far: false, permissions: ["see appliances"] },
-  { href: "/building", label: "Building", far: false, permissions: ["see places"] },
+  { href: "/building", label: "Building", far: true, permissions: ["see places"] },
   { href: "/recalls", label: "Recalls", far: true, permissions: ["see recalls"] },
   { href: "/findings", label: "Findings", far: false, permissions: ["see findings"] },
   { href: "/inspect", label: "Inspect", far: false, permissions: ["see inspections"] },

@@ -203,9 +203,10 @@ test("what the server refuses stays on the phone and says why; the wrong one is 
 
   // Meanwhile the instrument is put away on another device.
   await page.goto("/inspect/means");
-  await page.getByText("New calibration, or put away").click();
-  await page.getByRole("button", { name: "Put the instrument away" }).click();
-  await expect(page.getByText("None is entered: inspections with figures")).toBeVisible();
+  const instrument = page.getByRole("row").filter({ hasText: "0042" });
+  await instrument.getByText("New calibration, or put away").click();
+  await instrument.getByRole("button", { name: "Put the instrument away" }).click();
+  await expect(instrument).toHaveCount(0);
   await phone.getByRole("button", { name: "Sign and send" }).click();
   const why = "An instrument of the form is not in use any more: choose the one you used.";
   await expect(phone.getByRole("region", { name: "On this phone" })).toContainText(`signed, but refused. ${why}`);
@@ -253,6 +254,29 @@ test("a round says what is due, where, in walking order, and opens the forms it 
   await phone.getByRole("link", { name: "INS-4411" }).click();
   await expect(phone.getByRole("heading", { level: 1 })).toHaveText("Inspect", { timeout: 30_000 });
   await phone.getByLabel("Notes").fill("Opened in the cellar.");
+  await phone.context().close();
+});
+
+/** A browser that reads codes with its camera, which the one of the tests does not. */
+function readCodes(text: string): void {
+  class Detector {
+    detect = () => Promise.resolve([{ rawValue: text }]);
+  }
+  Reflect.set(window, "BarcodeDetector", Detector);
+  navigator.mediaDevices.getUserMedia = () => Promise.resolve(document.createElement("canvas").captureStream());
+}
+
+test("a tag that the camera reads opens its form; one that is not known is said so", async ({ browser }) => {
+  const phone = await phoneOf(browser);
+  await phone.addInitScript(readCodes, "https://plates.example/tag/INS-4410");
+  await phone.goto("/inspect");
+  await phone.getByRole("button", { name: "Scan the tag" }).click();
+  await expect(phone).toHaveURL(/\/inspect\/[0-9a-f-]{36}$/);
+  await expect(phone.locator("main")).toContainText("INS-4410");
+  await phone.goto("/inspect");
+  await phone.getByLabel("Tag", { exact: true }).fill("NO-SUCH-TAG");
+  await phone.getByRole("button", { name: "Open", exact: true }).click();
+  await expect(phone.getByText('No appliance has the tag "NO-SUCH-TAG"')).toBeVisible();
   await phone.context().close();
 });
 

@@ -4,6 +4,7 @@ import type { FormEvent } from "react";
 import { Acts, Button } from "@/app/_ui/button";
 import { FormWord } from "@/app/_ui/field";
 import { SideSection } from "@/app/_ui/side-section";
+import { inspectionStandards } from "@/lib/electrical/inspection-limit-tables";
 import type { KeptSubject } from "../_parts/kept-inspections";
 import { CheckFields } from "./check-fields";
 import { RecordedWords, WaitingWords } from "./done";
@@ -48,7 +49,10 @@ export function InspectForm({ subject, name, known, by, isInUse, back }: Inspect
       <SideSection head="Look" note="Before anything is switched on.">
         <CheckFields values={values} change={set} />
       </SideSection>
-      <SideSection head="Measure" note={`Judged by: ${by.standard}. The maker's instructions and local code come first.`}>
+      <SideSection
+        head="Measure"
+        note={`Judged by ${inspectionStandards[by.standard].words}. The maker's instructions and local code come first.`}
+      >
         <MeasureFields values={values} change={set} by={by} />
       </SideSection>
       <SideSection head="Note">

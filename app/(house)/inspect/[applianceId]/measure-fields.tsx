@@ -1,8 +1,9 @@
 "use client";
 
-import { CheckField, FieldColumns, SelectField, TextField } from "@/app/_ui/field";
+import { CheckField, FieldColumns, FieldStack, SelectField, TextField } from "@/app/_ui/field";
 import { type FigureName, figureNames, figureRules, judgeFigure } from "@/lib/casework/inspection-judging";
 import styles from "../_parts/inspect.module.css";
+import { LastDay } from "../_parts/last-day";
 import { type FormValues, figureIn, isMistyped } from "./form-values";
 import { factsIn, type JudgedBy } from "./judging";
 
@@ -17,7 +18,7 @@ const notAFigure = "Write a figure, such as 0.12.";
 /** Figures and what they are judged by; each is held against its limit while it is typed. */
 export function MeasureFields({ values, change, by }: Given) {
   return (
-    <>
+    <FieldStack>
       <Cord values={values} change={change} />
       <FieldColumns>
         {figureNames
@@ -31,7 +32,7 @@ export function MeasureFields({ values, change, by }: Given) {
         <FoundField label="Works as it should" value={values.functional} set={(functional) => change({ functional })} />
       </FieldColumns>
       <Instruments values={values} change={change} by={by} />
-    </>
+    </FieldStack>
   );
 }
 
@@ -132,7 +133,11 @@ function Instruments({ values, change, by: { instruments } }: Given) {
         {instruments.map(({ id, words, validUntil }) => (
           <CheckField
             key={id}
-            label={`${words}, ${validUntil ? `calibrated until ${validUntil.toISOString().slice(0, 10)}` : "never calibrated"}`}
+            label={
+              <>
+                {words}, calibration <LastDay at={validUntil} none="without end" now={new Date()} />
+              </>
+            }
             checked={values.instrumentIds.includes(id)}
             onChange={(event) => change({ instrumentIds: event.target.checked ? [...others(id), id] : others(id) })}
           />

@@ -1,6 +1,6 @@
 "use client";
 
-import { AreaField, CheckField, SelectField, TextField } from "@/app/_ui/field";
+import { AreaField, CheckField, FieldStack, SelectField, TextField } from "@/app/_ui/field";
 import { type InspectionEnvironment, inspectionIntervals, type NextDue } from "@/lib/casework/inspection-due";
 import type { Judgement } from "@/lib/casework/inspection-judging";
 import styles from "../_parts/inspect.module.css";
@@ -20,7 +20,7 @@ export function NoteFields({ draft, change, correctsId }: Given) {
   const { values } = draft;
   const set = (part: Partial<FormValues>) => change({ values: { ...values, ...part } });
   return (
-    <>
+    <FieldStack>
       {correctsId && (
         <TextField
           label="What was wrong with the inspection that this corrects"
@@ -49,7 +49,7 @@ export function NoteFields({ draft, change, correctsId }: Given) {
       />
       <AreaField label="Notes" rows={2} maxLength={2000} value={values.notes} onChange={(event) => set({ notes: event.target.value })} />
       <PhotoFields photos={draft.photos} change={(photos) => change({ photos })} />
-    </>
+    </FieldStack>
   );
 }
 
@@ -76,7 +76,7 @@ export function SignatureFields({ draft, change, name, mayTakeOut }: Omit<Given,
   const { values } = draft;
   const set = (part: Partial<FormValues>) => change({ values: { ...values, ...part } });
   return (
-    <>
+    <FieldStack>
       {mayTakeOut && (
         <CheckField
           label="Take it out of use now: unplug it and mark it DO NOT USE"
@@ -93,6 +93,6 @@ export function SignatureFields({ draft, change, name, mayTakeOut }: Omit<Given,
         onChange={(event) => set({ signedName: event.target.value })}
       />
       <SignaturePad drawn={draft.signature} onDrawn={(signature) => change({ signature })} />
-    </>
+    </FieldStack>
   );
 }

@@ -4,8 +4,9 @@ import { DataTable, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import { FieldColumns, SelectField, TextField } from "@/app/_ui/field";
 import { SideSection } from "@/app/_ui/side-section";
 import type { NamedCompetence } from "@/lib/registry/inspection-competence";
+import styles from "../_parts/inspect.module.css";
+import { LastDay } from "../_parts/last-day";
 import { endCompetence, enterCompetence } from "../actions";
-import { LastDay } from "./last-day";
 
 interface Props {
   rows: readonly NamedCompetence[];
@@ -64,7 +65,7 @@ function EndIt({ id }: { id: string }) {
 
 function NewCompetence({ members }: Pick<Props, "members">) {
   return (
-    <details>
+    <details className={styles.enter}>
       <summary>Enter a competence</summary>
       <ActionForm action={enterCompetence} done="Entered.">
         <FieldColumns>

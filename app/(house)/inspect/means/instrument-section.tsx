@@ -6,8 +6,9 @@ import { FieldColumns, TextField } from "@/app/_ui/field";
 import { SideSection } from "@/app/_ui/side-section";
 import type { KnownInstrument } from "@/lib/store/instrument-queries";
 import { dueDay } from "../_parts/due-day";
+import styles from "../_parts/inspect.module.css";
+import { LastDay } from "../_parts/last-day";
 import { enterCalibration, enterInstrument, putAway } from "../actions";
-import { LastDay } from "./last-day";
 
 interface Props {
   rows: readonly KnownInstrument[];
@@ -94,7 +95,7 @@ function ChangeIt({ id }: { id: string }) {
 
 function NewInstrument() {
   return (
-    <details>
+    <details className={styles.enter}>
       <summary>Enter an instrument</summary>
       <ActionForm action={enterInstrument} done="Entered.">
         <FieldColumns>

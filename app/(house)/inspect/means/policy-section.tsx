@@ -50,6 +50,8 @@ export function PolicySection({ site, policy, may }: Props) {
               </option>
             ))}
           </SelectField>
+        </FieldColumns>
+        <FieldColumns>
           <TextField
             label="Own interval, months"
             name="months"

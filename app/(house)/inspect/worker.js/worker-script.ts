@@ -30,6 +30,7 @@ async function page(request, url) {
   const kept = await (await open()).match(url.pathname + url.search, { ignoreVary: true });
   try {
     const asked = fetch(request);
+    asked.catch(() => undefined);
     const answer = await (kept ? Promise.race([asked, new Promise((_, late) => setTimeout(late, patienceMs))]) : asked);
     // Sent elsewhere means signed out: what was kept for the person goes.
     if (answer.type === "opaqueredirect") await caches.delete("${pageCache}");

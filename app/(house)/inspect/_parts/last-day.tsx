@@ -1,5 +1,5 @@
 import { holdsOn } from "@/lib/casework/inspection-papers";
-import { dueDay } from "../_parts/due-day";
+import { dueDay } from "./due-day";
 
 /** The last day of a paper, marked when it is over. `none` is said where there is no date. */
 export function LastDay({ at, none, now }: { at: Date | null; none: string; now: Date }) {
