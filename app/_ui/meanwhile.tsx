@@ -36,15 +36,25 @@ interface Line {
   readonly yours: string | null;
 }
 
+/** What the form was filled from, where it says so; the page may have been drawn anew since. */
+function baseOf(mark: Control | null): Readonly<Record<string, string>> {
+  const told = JSON.parse(mark?.dataset["base"] ?? "{}") as Record<string, string | number | null>;
+  return Object.fromEntries(Object.entries(told).map(([name, value]) => [name, value === null ? "" : String(value)]));
+}
+
 /** Takes over what only they changed, leaves what the person typed, and says both. */
 function settle(form: HTMLFormElement, { mark, theirs }: Meanwhile): Line[] {
   const hidden = controlOf(form, mark.name);
-  if (hidden) hidden.value = mark.value;
+  const base = baseOf(hidden);
+  if (hidden) {
+    hidden.value = mark.value;
+    hidden.dataset["base"] = JSON.stringify(theirs);
+  }
   return Object.entries(theirs).flatMap(([name, text]): Line[] => {
     const control = controlOf(form, name);
     const label = labelOf(form, name);
     if (control === null) return [{ name, label, theirs: text, yours: null }];
-    const [was, yours] = [startOf(control), control.value];
+    const [was, yours] = [base[name] ?? startOf(control), control.value];
     startFrom(control, text);
     if (yours === text || was === text) return [];
     if (yours === was) control.value = text;
