@@ -1,9 +1,7 @@
 import Link from "next/link";
-import { Code } from "@/app/_ui/code";
-import { DataTable, TableHead } from "@/app/_ui/data-table";
 import { PlainSection } from "@/app/_ui/side-section";
+import { RecordLines } from "@/app/(house)/_record/record-lines";
 import type { ApplianceView } from "@/lib/registry/appliance-view";
-import { timeWords } from "../_parts/time-words";
 
 /** The latest entries of the record about it. The links are shown so that anyone can compare them. */
 export function RecordSection({ view, maySeeAll }: { view: ApplianceView; maySeeAll: boolean }) {
@@ -19,27 +17,7 @@ export function RecordSection({ view, maySeeAll }: { view: ApplianceView; maySee
         </span>
       }
     >
-      {record.length === 0 ? (
-        <p className="soft">Nothing was recorded about it yet.</p>
-      ) : (
-        <DataTable caption="Record">
-          <TableHead columns={["When", "What", "By", "Link"]} />
-          <tbody>
-            {record.map((entry) => (
-              <tr key={entry.number}>
-                <td className="nw mute">{timeWords(entry.at, zone)}</td>
-                <td>{entry.what}</td>
-                <td className="nw">{entry.who}</td>
-                <td className="nw mute">
-                  <Code>
-                    {entry.hash.slice(-4)} &lt; {entry.previousHash.slice(-4)}
-                  </Code>
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </DataTable>
-      )}
+      <RecordLines lines={record} timeZone={zone} />
     </PlainSection>
   );
 }

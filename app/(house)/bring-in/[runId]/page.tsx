@@ -2,6 +2,7 @@ import type { Metadata } from "next";
 import { forPage, requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
 import { PageHead } from "@/app/_ui/page-head";
+import { RecordTimeline } from "@/app/(house)/_record/record-timeline";
 import { getRunView, type LookView, lookAtRun, type RunView } from "@/lib/jobs/run-view";
 import { KeepFresh } from "../keep-fresh";
 import { counted, instantWords, kindWords, readAs, sizeWords, stateWords } from "../run-words";
@@ -42,6 +43,7 @@ export default async function RunPage({ params }: { params: Promise<{ runId: str
         <RunAccount view={view} />
       )}
       {view.setAside.length > 0 && <SetAside view={view} />}
+      <RecordTimeline db={db} actor={actor} ids={[view.run.id]} />
     </>
   );
 }

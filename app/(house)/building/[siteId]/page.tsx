@@ -4,6 +4,7 @@ import { figures } from "@/app/_ui/account";
 import { ButtonLink } from "@/app/_ui/button";
 import { EmptyState } from "@/app/_ui/empty-state";
 import { PageHead } from "@/app/_ui/page-head";
+import { RecordTimeline } from "@/app/(house)/_record/record-timeline";
 import { mayDo } from "@/lib/access/permissions";
 import { type SiteView, viewSite } from "@/lib/registry/place-building";
 import { timeWords } from "../../appliances/_parts/time-words";
@@ -52,6 +53,7 @@ export default async function SitePage({ params, searchParams }: Props) {
       <div className={styles.after}>
         <SiteLinks actor={actor} siteId={siteId} />
       </div>
+      <RecordTimeline db={db} actor={actor} ids={[siteId]} timeZone={view.site.timeZone} />
     </>
   );
 }

@@ -7,6 +7,7 @@ import { KeepFileForm, KeptFiles } from "@/app/_ui/kept-files";
 import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection, SideSection } from "@/app/_ui/side-section";
 import { SignalBanner } from "@/app/_ui/signal-banner";
+import { RecordTimeline } from "@/app/(house)/_record/record-timeline";
 import { mayDo } from "@/lib/access/permissions";
 import { causeWords } from "@/lib/casework/cause";
 import { cautionFor } from "@/lib/casework/cautions";
@@ -62,6 +63,7 @@ export default async function FindingPage({ params, searchParams }: Props) {
       <PlainSection head="History" id="history" aside={<Watch detail={detail} />}>
         <History detail={detail} />
       </PlainSection>
+      <RecordTimeline db={db} actor={actor} ids={[detail.finding.id]} timeZone={detail.timeZone} />
     </>
   );
 }

@@ -7,6 +7,7 @@ import { FieldColumns, TextField } from "@/app/_ui/field";
 import { PageHead } from "@/app/_ui/page-head";
 import { Seen } from "@/app/_ui/seen";
 import { SideSection } from "@/app/_ui/side-section";
+import { RecordTimeline } from "@/app/(house)/_record/record-timeline";
 import { personSeen } from "@/lib/access/change-person";
 import { findPeople } from "@/lib/access/find-people";
 import { grantableSites } from "@/lib/access/grantable-sites";
@@ -73,6 +74,7 @@ export default async function PersonPage({ params }: { params: Promise<{ members
           </Acts>
         </ActionForm>
       </SideSection>
+      <RecordTimeline db={db} actor={actor} ids={[membershipId]} />
     </>
   );
 }

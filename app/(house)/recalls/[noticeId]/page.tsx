@@ -7,6 +7,7 @@ import { StopUse } from "@/app/_ui/cautions";
 import { EmptyState } from "@/app/_ui/empty-state";
 import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection } from "@/app/_ui/side-section";
+import { RecordTimeline } from "@/app/(house)/_record/record-timeline";
 import { mayDo } from "@/lib/access/permissions";
 import { fieldText } from "@/lib/notices/correction";
 import type { Coverage } from "@/lib/notices/coverage";
@@ -107,6 +108,7 @@ export default async function NoticePage(props: { params: Promise<{ noticeId: st
           ))}
         </PlainSection>
       )}
+      <RecordTimeline db={db} actor={actor} ids={[noticeId]} />
     </>
   );
 }

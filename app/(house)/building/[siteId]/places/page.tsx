@@ -1,7 +1,8 @@
 import type { Metadata } from "next";
 import { forPage, requirePage } from "@/app/_server/page";
 import { PageHead } from "@/app/_ui/page-head";
-import { viewPlaces } from "@/lib/registry/place-plan";
+import { RecordTimeline } from "@/app/(house)/_record/record-timeline";
+import { type PlacePlan, viewPlaces } from "@/lib/registry/place-plan";
 import { CircuitSection } from "./circuit-section";
 import { OutletSection } from "./outlet-section";
 import { UnitSection } from "./unit-section";
@@ -38,6 +39,12 @@ export default async function PlacesPage({ params, searchParams }: Props) {
       <UnitSection {...page} />
       <CircuitSection {...page} />
       <OutletSection {...page} />
+      <RecordTimeline db={db} actor={actor} ids={placeIds(plan)} timeZone={plan.site.timeZone} />
     </>
   );
+}
+
+/** The open unit with its circuits and outlets, or what belongs to no unit. */
+function placeIds({ unit, circuits, outlets }: PlacePlan): string[] {
+  return [...(unit ? [unit.id] : []), ...circuits.map(({ id }) => id), ...outlets.map(({ id }) => id)];
 }

@@ -8,6 +8,7 @@ import { PageHead } from "@/app/_ui/page-head";
 import { Pager } from "@/app/_ui/pager";
 import { Seen } from "@/app/_ui/seen";
 import { PlainSection, SideSection } from "@/app/_ui/side-section";
+import { RecordTimeline } from "@/app/(house)/_record/record-timeline";
 import { KeepFresh } from "@/app/(house)/bring-in/keep-fresh";
 import { mayDo } from "@/lib/access/permissions";
 import { sourceSeen } from "@/lib/registry/notice-source";
@@ -52,6 +53,7 @@ export default async function ListPage(props: { params: Promise<{ sourceId: stri
         />
       </PlainSection>
       {mayLoad && <Settings source={source} />}
+      <RecordTimeline db={db} actor={actor} ids={[source.id]} />
     </>
   );
 }
