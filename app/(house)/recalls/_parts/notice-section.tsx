@@ -15,6 +15,8 @@ function Elsewhere() {
     <Acts>
       <Link href="/recalls/without-identifiers">Notices without identifiers</Link>
       <Link href="/recalls/makers">Makers' names that belong together</Link>
+      <Link href="/recalls/remedies">Remedies, and how far they are</Link>
+      <Link href="/recalls/proof">What was checked, to hand on</Link>
     </Acts>
   );
 }
