@@ -12,13 +12,13 @@ export function isFollowedClosely({ place }: SeedAppliance): boolean {
   return place.site === followedSite && (followedUnits as readonly string[]).includes(place.unit);
 }
 
-/** From this day of the log on the television of the first dwelling runs far longer. */
-export const longerFromDay = 21;
+/** From this day of the log on the seal of the first dwelling's refrigerator no longer closes: it draws no more, but runs far longer. */
+const longerFromDay = 21;
 
 /** How many times as long as before an appliance runs on a day of the log. */
 export function lengthFactor(appliance: SeedAppliance, day: number): number {
-  const isTelevision = isFollowedClosely(appliance) && appliance.family.category === "television";
-  return isTelevision && day >= longerFromDay ? 2 : 1;
+  const isWorn = isFollowedClosely(appliance) && appliance.family.category === "refrigerator";
+  return isWorn && day >= longerFromDay ? 1.9 : 1;
 }
 
 /** The hours, on the third day before the log ends, in which the utility asked for less. */

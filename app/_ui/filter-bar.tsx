@@ -4,10 +4,10 @@ import type { ReactNode } from "react";
 import styles from "./filter-bar.module.css";
 
 /** A row of filters; the first child (the search) is widest. It sends a GET, so that the address holds the whole state.
- * `more` holds the rarer filters, folded away. */
-export function FilterBar({ action, children, more }: { action: string; children: ReactNode; more?: ReactNode }) {
+ * `more` holds the rarer filters, folded away; `label` tells a page's second row from its first. */
+export function FilterBar({ action, children, more, label }: { action: string; children: ReactNode; more?: ReactNode; label?: string }) {
   return (
-    <Form className={styles.filters} action={action} role="search">
+    <Form className={styles.filters} action={action} role="search" {...(label ? { "aria-label": label } : {})}>
       {children}
       {more && (
         <details className={styles.more}>

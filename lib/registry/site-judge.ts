@@ -8,6 +8,7 @@ import { canonicalJson } from "@/lib/store/record";
 import { type ScreeningPolicy, screeningPolicy } from "@/lib/watch/policy";
 import { makeScreening, type Screening, type ScreeningCounts, type ScreeningInput } from "@/lib/watch/screening";
 import type { ScreeningResult } from "@/lib/watch/screening-result";
+import type { Trip } from "@/lib/watch/trip";
 import { type LogPlan, type PlannedAppliance, plannedOutlet, readLoggedAppliances, readSitePlan } from "./log-plan";
 import { placeResults } from "./placed-results";
 import { SeenDraws } from "./seen-draws";
@@ -115,6 +116,11 @@ export class SiteJudge {
 
   get newestMs(): number {
     return Math.max(0, ...this.newest.values());
+  }
+
+  /** Every trip told so far. */
+  trips(): Trip[] {
+    return this.screening.trips();
   }
 
   judged(): JudgedSite {

@@ -14,6 +14,7 @@ import type { ScreenedAppliance } from "./screened-appliance";
 import type { ScreeningResult } from "./screening-result";
 import type { SetAsideReason } from "./set-aside";
 import { carryList, type StateCarrier, StateReader, StateWriter } from "./state-carrier";
+import type { Trip } from "./trip";
 
 /** Rows taken, judged and set aside by reason; read = judged + all set aside. */
 export interface ScreeningCounts {
@@ -49,6 +50,8 @@ export interface Screening {
   tagNumber(text: string | null): number;
   /** Counts a row that its reader set aside. */
   takeSetAside(reason: string): void;
+  /** Every trip that would be known if the log ended now, counted or not. */
+  trips(): Trip[];
   /** What was found since it was last asked, see `TakenResults`. */
   takeResults(): TakenResults;
   /**
@@ -164,6 +167,12 @@ class Engine implements Screening {
     this.results = [];
     const { results: open } = new Engine({ ...this.input, state: this.saveState() }, this.policy).finish();
     return { settled, open };
+  }
+
+  trips(): Trip[] {
+    const end = new Engine({ ...this.input, state: this.saveState() }, this.policy);
+    end.order.finish();
+    return end.tables.sites.flatMap((site) => site.settledTrips());
   }
 
   saveState(): Uint8Array {

@@ -60,6 +60,12 @@ export class SiteState {
     this.tripDueMs = Math.min(this.tripDueMs, trip.atMs + this.tables.policy.supplyTripSeconds * 1000);
   }
 
+  /** All its trips, at the end of the log. */
+  settledTrips(): readonly Trip[] {
+    this.settleTrips(Number.POSITIVE_INFINITY);
+    return this.trips;
+  }
+
   /** Settles the trips whose time of waiting is over: did every outlet that reports dip within a few seconds of them? */
   settleTrips(atMs: number): void {
     const { voltsAtMs, dipAtMs } = this.tables.outlets;

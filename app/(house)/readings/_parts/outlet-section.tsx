@@ -25,7 +25,7 @@ interface Props {
 export function OutletSection({ db, actor, query, overview }: Props) {
   return (
     <PlainSection head="By outlet" id="outlets">
-      <FilterBar action="/readings#outlets" key={query.find ?? ""}>
+      <FilterBar action="/readings#outlets" label="Outlets" key={query.find ?? ""}>
         <TextField label="Find an outlet" type="search" name="find" defaultValue={query.find ?? ""} placeholder="Name of the outlet" />
         <Button>Show</Button>
       </FilterBar>

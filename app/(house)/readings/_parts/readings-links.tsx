@@ -3,6 +3,7 @@ import styles from "./readings-links.module.css";
 
 const pages = [
   ["/readings", "Screening"],
+  ["/readings/trips", "Trips"],
   ["/readings/energy", "Energy"],
   ["/readings/energy/events", "Demand response"],
   ["/readings/energy/rules", "Tariffs and limits"],

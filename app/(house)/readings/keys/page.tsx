@@ -13,7 +13,9 @@ import { siteTopic, usualTopic } from "@/lib/jobs/broker-topic";
 import { arrivalOverview, type KeyLine, type SendingSite, type SourceCount } from "@/lib/registry/arrival-overview";
 import { retentionOf } from "@/lib/registry/readings-retention";
 import { clockWords } from "../_parts/chart-words";
+import { ReadingsLinks } from "../_parts/readings-links";
 import { revokeKey } from "./actions";
+import styles from "./keys.module.css";
 import { NewKeyForm } from "./new-key-form";
 import { RetentionSection } from "./retention-section";
 
@@ -41,6 +43,7 @@ export default async function ReadingKeysPage() {
           { label: "Revoked", value: revoked.length },
         ]}
       />
+      <ReadingsLinks here="/readings/keys" mayKeys />
       <SideSection head="A new key" note="One key for each gateway, so that one can be revoked without the others.">
         {sites.length === 0 ? (
           <EmptyState head="No site">Add a building first: a key belongs to one site.</EmptyState>
@@ -56,12 +59,16 @@ export default async function ReadingKeysPage() {
         )}
       </PlainSection>
       <PlainSection head="From a broker" id="broker">
-        <p className="soft">
+        <p className={`soft ${styles.words}`}>
           A worker that is started with <Code>--broker</Code> listens to these topics. The broker decides who may publish to them.
         </p>
         <SiteTable sites={sites} />
       </PlainSection>
-      {retention !== null && <RetentionSection retention={retention} sites={sites} mayAll={actor.siteIds === "all"} />}
+      {retention !== null && (
+        <div className={styles.below}>
+          <RetentionSection retention={retention} sites={sites} mayAll={actor.siteIds === "all"} />
+        </div>
+      )}
     </>
   );
 }

@@ -6,6 +6,7 @@ import { SideSection } from "@/app/_ui/side-section";
 import { fewestKeepDays, type Retention } from "@/lib/registry/readings-retention";
 import { clockWords } from "../_parts/chart-words";
 import { keepReadings } from "./actions";
+import styles from "./keys.module.css";
 
 const daysWords = (days: number | null, none: string) => (days === null ? none : `${days} days`);
 
@@ -31,7 +32,9 @@ export function RetentionSection({
       head="How long readings are kept"
       note="Older readings are put away each day: sums of each hour, the seconds around what the screening found, and its results stay for good. A hold stops it."
     >
-      <DefinitionList entries={[["All sites", daysWords(retention.keepDays, "for good")], ...own]} />
+      <div className={styles.kept}>
+        <DefinitionList entries={[["All sites", daysWords(retention.keepDays, "for good")], ...own]} />
+      </div>
       <ActionForm action={keepReadings} done="Set. What was put away by then stays put away.">
         <FieldColumns>
           <SelectField label="For" name="siteId">

@@ -36,7 +36,7 @@ export function ServiceSection({ view, serviceAmps }: { view: ReconnectionView; 
           </tbody>
         </DataTable>
       </div>
-      <FilterBar action="/readings/reconnection#service" key={`${view.site.id} ${serviceAmps}`}>
+      <FilterBar action="/readings/reconnection#service" label="The service's device" key={`${view.site.id} ${serviceAmps}`}>
         <TextField
           label="Rating of the service's device, A"
           name="service"
