@@ -7,8 +7,8 @@ import { recordInspection } from "@/lib/registry/inspection";
 import { addCompetence, competenceForm, withdrawCompetence } from "@/lib/registry/inspection-competence";
 import { exportInspections, inspectionColumns } from "@/lib/registry/inspection-export";
 import { inspectionForm } from "@/lib/registry/inspection-form";
-import { inspectionPolicyForm, saveInspectionPolicy } from "@/lib/registry/inspection-policy";
-import { findByTag, inspectionSheet } from "@/lib/registry/inspection-sheet";
+import { inspectionPolicyForm, listInspectionPolicies, saveInspectionPolicy } from "@/lib/registry/inspection-policy";
+import { findByTag, getInspection, inspectionSheet } from "@/lib/registry/inspection-sheet";
 import {
   addCalibration,
   addInstrument,
@@ -231,12 +231,34 @@ eachDatabase("inspections", (open) => {
     await close();
   });
 
+  it("one is shown with its tag and zone, and with what a site inspects by, to whoever may see the site", async () => {
+    const { db, close } = await open();
+    const { inspector, organisationId, site, applianceId, instrument, tag } = await house(db);
+    const { id, reasons, nextDueAt } = await recordInspection(db, inspector, { form: formOf(applianceId, instrument.id), now });
+    expect({ reasons, nextDueAt }).toEqual({ reasons: [], nextDueAt: new Date("2026-09-02T00:00:00Z") });
+    const shown = await getInspection(db, inspector, id);
+    expect(shown).toMatchObject({ tag, timeZone: site.timeZone, one: { id, correctedById: null, who: inspector.name } });
+    const birch = await makeSite(db, organisationId, "Birch House");
+    const elsewhere = await makeActor(db, organisationId, "inspector", [birch.site.id]);
+    await expect(getInspection(db, elsewhere, id)).rejects.toThrow(Refused);
+    await expect(getInspection(db, inspector, newId())).rejects.toThrow(/no such inspection/);
+    const stranger = await makeActor(db, (await makeOrganisation(db, "Other")).id, "inspector");
+    await expect(getInspection(db, stranger, id)).rejects.toThrow(/no such inspection/);
+    expect((await listInspectionPolicies(db, elsewhere)).map(({ site: { name } }) => name)).toEqual(["Birch House"]);
+    expect(await listInspectionPolicies(db, stranger)).toEqual([]);
+    expect(await listInspectionPolicies(db, inspector)).toHaveLength(2);
+    await close();
+  });
+
   it("the CSV holds every inspection with its checks and figures", async () => {
     const { db, close } = await open();
-    const { inspector, applianceId, instrument, tag } = await house(db);
+    const { inspector, site, applianceId, instrument, tag } = await house(db);
     await recordInspection(db, inspector, { form: formOf(applianceId, instrument.id, { notes: "=1+1" }), now });
     const rows: unknown[][] = [];
     for await (const page of exportInspections(db, inspector, undefined)) rows.push(...page);
+    const elsewhere = await makeActor(db, (await db.organisation.findFirstOrThrow()).id, "inspector", []);
+    expect(() => exportInspections(db, elsewhere, site.id)).toThrow(Refused);
+    expect((await exportInspections(db, elsewhere, undefined).next()).done).toBe(true);
     const [row] = rows;
     const value = (name: string) => row?.[inspectionColumns.indexOf(name)];
     expect(rows).toHaveLength(1);

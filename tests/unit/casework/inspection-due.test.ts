@@ -100,7 +100,7 @@ describe("the next inspection", () => {
   it("only a pass is ever due later than now", () => {
     fc.assert(
       fc.property(fc.constantFrom("pass", "fail", "limited"), fc.constantFrom(...inspectionEnvironments), (result, environment) => {
-        const { dueAt } = nextDue(facts({ result: result as DueFacts["result"], environment }));
+        const { dueAt } = nextDue(facts({ result: result, environment }));
         expect(dueAt !== null && dueAt > at).toBe(result === "pass");
       }),
     );
