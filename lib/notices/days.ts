@@ -24,7 +24,7 @@ const written = new RegExp(
     `\\b(?<sh>${month})\\s{1,3}(?:['’‘](?<s2>\\d{2})|(?<s1>[5-9]\\d))(?![\\w,./-])`,
     `\\b(?<hm>${month})-(?<hy>\\d{2})(?![\\w/.-])`,
     `\\b(?<part>${partWord})\\s(?<of>quarter|half)\\s(?:of\\s)?(?<py>${year})\\b`,
-    `(?<![\\w#-])(?<y>${year})(?![\\w/-])`,
+    `(?<![\\w#/-])(?<y>${year})(?![\\w/-])`,
   ].join("|"),
   "gi",
 );

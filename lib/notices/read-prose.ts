@@ -21,13 +21,14 @@ import { tableHeaderAt } from "./table-header";
 import { readTable } from "./table-rows";
 import { hasDigit, type Token } from "./token";
 import { mendTokens, tokenize } from "./tokenize";
+import { unglueCells } from "./unglue-cells";
 import { unglueCodes } from "./unglue-codes";
 import { unglueRangeEnds } from "./unglue-range-ends";
 import type { WildcardMeaning } from "./wildcards";
 
 /** Tokens of a passage with torn codes joined and glued ones split. */
 export function passageTokens(passage: Passage): Token[] {
-  return splitSerialPairs(unglueCodes(unglueRangeEnds(mendTokens(tokenize(passage.clean), passage.clean))));
+  return splitSerialPairs(unglueCodes(unglueCells(unglueRangeEnds(mendTokens(tokenize(passage.clean), passage.clean)))));
 }
 
 export interface ProseReading {

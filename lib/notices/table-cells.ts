@@ -40,6 +40,12 @@ export function isUpc(text: string): boolean {
   return /^\d(?:-?\d){7,13}$/.test(text) && (digits === text || digits.length >= 11);
 }
 
+/** `0 12345 67890 5`: the digits of a product code printed in its four groups; null where none begins. */
+export function upcGroups(tokens: readonly Token[], at: number): string | null {
+  const groups = tokens.slice(at, at + 4).map((token) => token.text);
+  return /^\d \d{5} \d{5} \d$/.test(groups.join(" ")) ? groups.join("") : null;
+}
+
 /** `QK3 through QK9` where a model is due: of letters and a number, and then the row's window, which looks otherwise. */
 export function isModelRange(walk: TableWalk, range: RangeEnd): boolean {
   const isDue = walk.last !== "model" || /^(?:,|and|or|&)$/.test(lowerAt(walk.tokens, walk.at - 1));

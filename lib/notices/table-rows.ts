@@ -17,6 +17,7 @@ import {
   mayJoinEnds,
   operatorOf,
   type TableWalk,
+  upcGroups,
 } from "./table-cells";
 import type { Column, TableHeader } from "./table-header";
 import { hasDigit, type Token } from "./token";
@@ -64,6 +65,8 @@ function readCell(walk: TableWalk): boolean {
   const has = (column: Column) => header.columns.includes(column);
   if ((has("made") || has("dateCode")) && readMadeCell(walk)) return true;
   if (has("upc") && isUpc(token.text)) return put(walk, "upc", { from: token.text, to: null }, walk.at + 1);
+  const groups = has("upc") ? upcGroups(tokens, walk.at) : null;
+  if (groups) return put(walk, "upc", { from: groups, to: null }, walk.at + 4);
   const slot = has("serial") ? "serial" : has("dateCode") ? "dateCode" : null;
   if (slot && (readOpenRange(walk, slot) || readPosition(walk, slot))) return true;
   const range = slot && fitsSlot(token, slot) ? rangeEndAt({ tokens, at: walk.at, slot, between: mayJoinEnds(walk) }) : null;

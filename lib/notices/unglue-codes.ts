@@ -133,9 +133,18 @@ function splitRun(run: string, shapes: ReadonlyMap<string, Shape>): string[] {
   const own = withoutOwn(run, shapes);
   const optioned = byOptions(run);
   if (optioned.length > 1) return optioned.flatMap((part) => (part.length >= 15 ? splitRun(part, own) : [part]));
+  const alike = bySameHead(run);
+  if (alike.length > 2) return alike;
   const hyphened = run.split(/(?<=\d)(?=[A-Z]{1,4}-\d)/);
   if (hyphened.length > 3) return hyphened.flatMap((part) => (part.length > longestCode ? splitRun(part, own) : [part]));
   return cheapest(run, own, false) ?? withUnknown(run, own) ?? byRecurringHead(run, own) ?? [run];
+}
+
+/** `QT-100BQT-100WQT-200B`: three codes or more, each of the letters it begins with, a number and few letters. */
+function bySameHead(run: string): string[] {
+  const head = /^[A-Z]{2,5}-(?=\d)/.exec(run)?.[0];
+  const pieces = head === undefined ? [run] : run.split(new RegExp(`(?=${head}\\d)`));
+  return pieces.every((piece) => /^[A-Z]+-\d{1,6}[A-Z]{0,4}$/.test(piece)) ? pieces : [run];
 }
 
 /** `QT28B/W/S/CQK28B/W/C`: options of one length after slashes; a code begins where one would be longer. */

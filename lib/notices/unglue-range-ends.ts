@@ -30,8 +30,23 @@ function startCut({ text, kind }: Token, tokens: readonly Token[], at: number): 
   if (kind !== "code" || text.length > 60 || !through.test(tokens[at + 1]?.lower ?? "")) return null;
   const [, digits = "", letters = ""] = /^(\d{6,})([A-Z]{2,5})\d{1,5}$/.exec(text) ?? [];
   if (digits !== "" && end.startsWith(letters)) return digits.length;
+  const plain = plainCut(text, end, tokens);
+  if (plain !== null) return plain;
   const cuts = [...text].flatMap((_, cut) => (isBeginning(text, cut, end) ? [cut] : []));
   return cuts.length === 1 ? (cuts[0] ?? null) : null;
+}
+
+/**
+ * `QX-2001201 through 1252QX-300...`: plain numbers behind models. The end, glued to the next model, shows how long they are;
+ * so does that of another row whose model begins alike.
+ */
+function plainCut(text: string, end: string, tokens: readonly Token[]): number | null {
+  const [, head = ""] = /^([A-Z]{1,5}-?)\d{4,}$/.exec(text) ?? [];
+  if (head === "") return null;
+  const glued = new RegExp(`^(\\d{3,8})${head}\\d`);
+  const shown = glued.exec(end)?.[1] ?? tokens.map((token) => glued.exec(token.text)?.[1]).find((digits) => digits?.length === end.length);
+  const cut = shown === undefined ? 0 : text.length - shown.length;
+  return cut > head.length ? cut : null;
 }
 
 /** Letters among the digits of both, so that only one cut fits, and a code of letters and digits before. */
@@ -50,6 +65,7 @@ function endCut(token: Token, before: readonly Token[], after: readonly Token[])
   const end = token.text.slice(0, first.length);
   const rest = token.text.slice(first.length);
   if (shapeOf(end) !== shapeOf(first) || !/\d$/.test(first)) return null;
+  if (/^\d{3,}$/.test(first) && /^[A-Z]{1,5}-?\d{4,}$/.test(rest)) return first.length;
   if (first.length >= shortest && (/^[A-Z]{2,5}-?\d/.test(rest) || shapeOf(rest) === shapeOf(first) || /^[A-Z]{4,}$/.test(rest)))
     return /^\d+$/.test(first + rest) ? null : first.length;
   const next = after.map(({ text }) => /^\d{5,}/.exec(text)?.[0] ?? "").find((digits) => digits !== "");

@@ -8,6 +8,7 @@ const borders: readonly RegExp[] = [
   // A heading after anything, and anything after a heading.
   new RegExp(`(?<=[a-z)#.:\\d])(?=(?:${heading})(?![a-z]))`, "g"),
   new RegExp(`(?<=(?:^|[^A-Za-z])(?:${heading}))(?=[A-Z(“"\\d][A-Za-z\\d]*)`, "g"),
+  /(?<=[a-z](?:UPC|SKU|Code|Number|Model))(?=\d)/g,
   // A code after a word: small letters, then capitals and digits, or at least four digits.
   /(?<=[a-z]{2})(?=[A-Z][A-Z\d/-]{0,8}\d[A-Z\d-]{1,}|[A-Z]{2,5}\d)/g,
   /(?<=[a-z]{3}|[a-z]\))(?=\d{4,})/g,

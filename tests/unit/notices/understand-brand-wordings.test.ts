@@ -39,6 +39,13 @@ const cases: [brands: string, title: string, description: string, productNames: 
     [],
     ["Larkfield Inc., of Ohio"],
   ],
+  [
+    "Hydrotavish; Hydroostrel; Aqua Corvane",
+    "CPSC Warns Of Explosion Hazard with Water Heaters",
+    'Units involved were sold under the brand names "Hydrotavish," "Hydroostrel," and "Aqua Corvane." They are of steel.',
+    [],
+    [],
+  ],
   ["Tavish", "CPSC, Tavish Corp. Recall Surge Protectors", "The surge protector has six outlets.", [], []],
   ["Amarol", "Heaters Recalled", "The recall includes 5.0 kW Amarol-brand heaters.", [], []],
   [

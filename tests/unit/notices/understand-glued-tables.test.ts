@@ -27,8 +27,48 @@ describe("cells that ran into the ends of a range", () => {
     ]);
   });
 
+  it("plain numbers behind models are as long as the ends of their ranges show", () => {
+    const coverage = read("Model NumberDate CodesQX-2001201 through 1252QX-3001301 through 1340");
+    expect(coverage.models.include).toEqual(["QX-200", "QX-300"]);
+    expect(coverage.dateCodes).toEqual([
+      { from: "1201", to: "1252", for: ["QX-200"] },
+      { from: "1301", to: "1340", for: ["QX-300"] },
+    ]);
+  });
+
+  it("ranges that repeat their letters are parted from the models before them", () => {
+    const text = "Included:Model Numbers:Serial Numbers:QWB-10QW100001-QW100500QWB-20QW200001-QW200700";
+    expect(read(text).models.include).toEqual(["QWB-10", "QWB-20"]);
+    expect(windows(text)).toEqual(["QW100001..QW100500", "QW200001..QW200700"]);
+  });
+
   it("what fits no shape stays whole and makes no window", () => {
     expect(windows("Model NumberSerial NumbersQFGC3026SS77 through 991F110901553F53705075")).not.toContain("77..99");
+  });
+});
+
+describe("cells glued to others of their kind", () => {
+  it("a product code ends where its check digit is right", () => {
+    const coverage = read("Included:Model #Color UPCQV100BBlack012345678905QV100WWhite012345678912");
+    expect(coverage.models.include).toEqual(["QV100B", "QV100W"]);
+    expect(coverage.upcs).toEqual(["012345678905", "012345678912"]);
+  });
+
+  it("codes of one beginning are parted before each of them", () => {
+    expect(read("The model numbers are:QT-100BQT-100WQT-200BQT-200W").models.include).toEqual(["QT-100B", "QT-100W", "QT-200B", "QT-200W"]);
+  });
+
+  it("product codes in four groups are no models", () => {
+    const coverage = read("Model Number UPC Code QK-100 0 12345 67890 5 QK-200 0 12345 67891 2");
+    expect(coverage.models.include).toEqual(["QK-100", "QK-200"]);
+    expect(coverage.upcs).toEqual(["012345678905", "012345678912"]);
+  });
+
+  it("a month or a measure glued to a code is left to a person", () => {
+    const glued = read("Included:Model:Manufacture Dates:KT-2001/2015 – 12/2016KT-3002/2015 – 03/2017");
+    expect(glued.models.include).toEqual([]);
+    expect(glued.spans.filter((span) => span.kind === "unread").map((span) => span.reads)).toEqual(["KT-2001/2015", "12/2016KT-3002/2015"]);
+    expect(read("Item NumberDescriptionUPC12001Kettle 1.5L01234567890512002Kettle").models.include).toEqual(["12001"]);
   });
 });
 

@@ -23,12 +23,27 @@ const serials: [sentence: string, windows: CodeWindow[]][] = [
   ],
 ];
 
+const announced: typeof serials = [
+  ["The serial number range for model QF-100 is from 12000 to 13000.", [{ from: "12000", to: "13000" }]],
+  ["The serial number range for model QF-200 is 22000 through 23000.", [{ from: "22000", to: "23000" }]],
+  [
+    "The serial numbers for model QF-100 are 12000 through 13000 and for model QF-200 are 14000 to 15000.",
+    [
+      { from: "12000", to: "13000", for: ["QF-100"] },
+      { from: "14000", to: "15000", for: ["QF-200"] },
+    ],
+  ],
+];
+
 const dateCodes: [sentence: string, windows: CodeWindow[]][] = [
   ["The heaters have model number 02044 and dates codes 06/06, 06/07 or 06/09.", patterns("06/06", "06/07", "06/09")],
   [
     "Recalled units have one of the following two-letter codes: EB, FB, GB, LB AC, BC, CC, DC AD, BD.",
     patterns("EB", "FB", "GB", "LB", "AC", "BC", "CC", "DC", "AD", "BD"),
   ],
+  ["The date code is in the YYWW format (1816 means year 2018, week 16).", []],
+  ["The date code range for SKU 9-5250 is from 1734 to 1823.", [{ from: "1734", to: "1823" }]],
+  ['The date code is the four-digit code following the letters "QAG" in the serial number.', []],
   ["The throws come with a two-letter color code, BL or GR.", []],
   [
     "The tracker numbers fall within the following range: Tracker Number Range 05012218641-06302218641 050122E0551-063022E0551",
@@ -40,7 +55,7 @@ const dateCodes: [sentence: string, windows: CodeWindow[]][] = [
 ];
 
 describe("serial numbers, as notices word them", () => {
-  it.each(serials)("%s", (sentence, windows) => {
+  it.each([...serials, ...announced])("%s", (sentence, windows) => {
     expect(read(sentence).serials).toEqual(windows);
   });
 
