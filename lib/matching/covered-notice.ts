@@ -1,6 +1,6 @@
 import { toGtin14 } from "@/lib/identity/gtin";
 import type { CodeWindow, Coverage, MadeWindow } from "@/lib/notices/coverage";
-import { type ModelPattern, modelPattern } from "./model-pattern";
+import { type ModelPattern, modelPattern, withVariants } from "./model-pattern";
 import { type ProductName, productName } from "./product-kind";
 
 /** What a notice is indexed from: its key, what it covers, and its own words. */
@@ -14,6 +14,8 @@ export interface NoticeToIndex {
 export interface FieldWindows {
   readonly field: "serial" | "dateCode" | "made";
   readonly windows: readonly (CodeWindow | MadeWindow)[];
+  /** Whether some are tied to models or brands. */
+  readonly areTied: boolean;
 }
 
 /** A notice prepared for comparing. What every comparison asks stands first, close together in memory. */
@@ -39,11 +41,14 @@ export interface CoveredNotice {
   readonly locations: readonly string[];
 }
 
+/** Empty for a text without words. */
 function searchable(text: string): string {
-  return ` ${text
+  const words = text
     .toLowerCase()
     .split(/[^a-z0-9]+/)
-    .join(" ")} `;
+    .join(" ")
+    .trim();
+  return words === "" ? "" : ` ${words} `;
 }
 
 function patterns(printed: readonly string[]): ModelPattern[] {
@@ -63,12 +68,9 @@ function withoutDescriptions(include: readonly ModelPattern[]): ModelPattern[] {
 }
 
 function windowsOf({ serials, dateCodes, made }: Coverage): FieldWindows[] {
-  const all: FieldWindows[] = [
-    { field: "serial", windows: serials },
-    { field: "dateCode", windows: dateCodes },
-    { field: "made", windows: made },
-  ];
-  return all.filter(({ windows }) => windows.length > 0);
+  const ofField = (field: FieldWindows["field"], windows: FieldWindows["windows"]): FieldWindows[] =>
+    windows.length === 0 ? [] : [{ field, windows, areTied: windows.some((window) => (window.for?.length ?? 0) > 0) }];
+  return [...ofField("serial", serials), ...ofField("dateCode", dateCodes), ...ofField("made", made)];
 }
 
 function locationsOf({ coverage, notice }: NoticeToIndex): string[] {
@@ -84,7 +86,7 @@ function locationsOf({ coverage, notice }: NoticeToIndex): string[] {
 /** Prepares a notice; `makerIdOf` gives the id of each brand it names. */
 export function coveredNotice(given: NoticeToIndex, makerIdOf: (name: string) => number | undefined): CoveredNotice {
   const { key, coverage, notice } = given;
-  const include = withoutDescriptions(patterns(coverage.models.include));
+  const include = withVariants(withoutDescriptions(patterns(coverage.models.include)));
   const exclude = patterns(coverage.models.exclude);
   const windows = windowsOf(coverage);
   return {

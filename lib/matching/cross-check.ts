@@ -79,15 +79,15 @@ function raisedModels({ listed }: RecallIndex, noticeId: number): ModelPattern[]
   return models;
 }
 
-/** Raises what may concern an appliance; returns what it was looked up by. */
+/** Raises what may concern an appliance; returns what it was looked up by, `null` when nothing may, as for nearly all. */
 function raise(index: RecallIndex, facts: ApplianceFacts, options: CrossCheckOptions): LookUp | null {
-  const raising = { neighbours: options.all === true, withoutIdentifiers: options.withoutIdentifiers !== false };
-  if (!raising.neighbours && isPlainLookUp(facts, raised.scan)) {
-    raiseScannedNotices(index, facts, raising, raised);
+  const withoutIdentifiers = options.withoutIdentifiers !== false;
+  if (options.all !== true && isPlainLookUp(facts, raised.scan)) {
+    raiseScannedNotices(index, facts, withoutIdentifiers, raised);
     return raised.notices.count === 0 ? null : plainLookUp(facts);
   }
   const lookUp = lookUpOf(facts);
-  raiseNotices(index, lookUp, raising, raised);
+  raiseNotices(index, lookUp, { neighbours: options.all === true, withoutIdentifiers }, raised);
   return raised.notices.count === 0 ? null : lookUp;
 }
 
@@ -98,11 +98,10 @@ function isOfAnother({ notices, isListing }: RecallIndex, { upc }: ApplianceFact
 }
 
 /** Grades the raised pairs; `take` gets those that are not ruled out, or all when asked. */
-function eachPair(index: RecallIndex, facts: ApplianceFacts, options: CrossCheckOptions, take: (pair: GradedPair) => void): void {
-  const lookUp = raise(index, facts, options);
-  if (lookUp === null) return;
+function eachPair(index: RecallIndex, lookUp: LookUp, options: CrossCheckOptions, take: (pair: GradedPair) => void): void {
+  const { facts } = lookUp;
   const all = options.all === true;
-  const look = firstLook(index, lookUp.facts);
+  const look = firstLook(index, facts);
   let appliance: ApplianceReading | null = null;
   const { ids, count } = raised.notices;
   for (let at = 0; at < count; at++) {
@@ -130,8 +129,13 @@ function compareCandidates(left: Candidate, right: Candidate): number {
 
 /** Compares an appliance with every notice that may concern it. The result depends on nothing but the facts and the list. */
 export function crossCheck(index: RecallIndex, appliance: ApplianceFacts, options: CrossCheckOptions = {}): Candidate[] {
+  const lookUp = raise(index, appliance, options);
+  return lookUp === null ? [] : explainEach(index, lookUp, options);
+}
+
+function explainEach(index: RecallIndex, lookUp: LookUp, options: CrossCheckOptions): Candidate[] {
   const candidates: Candidate[] = [];
-  eachPair(index, appliance, options, (pair) => candidates.push(explain(pair)));
+  eachPair(index, lookUp, options, (pair) => candidates.push(explain(pair)));
   return candidates.length > 1 ? candidates.sort(compareCandidates) : candidates;
 }
 
@@ -142,5 +146,11 @@ export function gradeAppliance(
   options: CrossCheckOptions,
   take: (noticeKey: string, grade: Grade) => void,
 ): void {
-  eachPair(index, appliance, options, ({ graded, verdict }) => take(graded.notice.key, verdict.grade));
+  const lookUp = raise(index, appliance, options);
+  if (lookUp !== null) gradeEach(index, lookUp, options, take);
+}
+
+/** Apart from raising, which then needs no closure: nearly every appliance raises nothing. */
+function gradeEach(index: RecallIndex, lookUp: LookUp, options: CrossCheckOptions, take: (noticeKey: string, grade: Grade) => void): void {
+  eachPair(index, lookUp, options, ({ graded, verdict }) => take(graded.notice.key, verdict.grade));
 }

@@ -17,8 +17,8 @@ export interface KeyFilter {
   readonly shift: number;
 }
 
-/** Bits of the filter for each key held, at least: a miss passes it about once in 200. */
-const filterBitsPerKey = 16;
+/** Bits of the filter for each key held, at least: a miss passes it once in 100 or less. */
+const filterBitsPerKey = 12;
 
 /** Multiplier of Fibonacci hashing: 2^32 divided by the golden ratio (Knuth, The Art of Computer Programming, 6.4). */
 const golden = 0x9e3779b1;

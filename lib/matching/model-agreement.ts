@@ -159,6 +159,7 @@ function spellsSuffixesOut(
   listed: readonly ModelPattern[],
   settings: MatchingSettings,
 ): boolean {
+  if (!base.mayHaveVariants) return false;
   const { length } = base.key;
   const variants = listed.filter((other) => other !== base && other.beginning.length > length && other.key.startsWith(base.key));
   if (variants.length >= settings.spelledOutSuffixes) return true;

@@ -13,8 +13,8 @@ export interface ModelIndex {
   readonly slipped: KeyTable;
   /** The keys of `whole`, and those of `slipped` without a length: one look tells that a beginning of a model stands in neither. */
   readonly beginnings: KeyFilter;
-  /** The characters of each key of `whole` in any order: one look tells that no two neighbours swapped make a key. */
-  readonly bags: KeyFilter;
+  /** The keys of the characters of each key of `whole` two by two: two looks tell that no two neighbours swapped make a key. */
+  readonly pairs: KeyFilter;
   /** Length of the shortest beginning to look up. */
   readonly shortest: number;
   /** Patterns without a literal beginning or ending to look up; raised for every model. */
@@ -37,7 +37,7 @@ interface Entries {
   readonly shortened: KeyedValues;
   readonly slipped: KeyedValues;
   readonly slippedBeginnings: number[];
-  readonly bags: number[];
+  readonly pairs: number[];
 }
 
 function add({ keys, values }: KeyedValues, key: number, id: number): void {
@@ -49,10 +49,10 @@ function add({ keys, values }: KeyedValues, key: number, id: number): void {
 const lengthFactor = 0x2545f491;
 
 /** The scanned text in the table of whole keys. */
-function addWhole({ whole, bags }: Entries, id: number): void {
+function addWhole({ whole, pairs }: Entries, id: number): void {
   add(whole, scan.head(scan.length), id);
   scan.lookThrough();
-  bags.push(scan.bag);
+  pairs.push(scan.pairsFromFirst, scan.pairsFromSecond);
 }
 
 /** A slipped beginning's key where the reading's length is known, as it is for a pattern without `*`. */
@@ -103,7 +103,7 @@ function enter(entries: Entries, pattern: ModelPattern, id: number): "keyed" | "
 /** Builds the index; a pattern's id is its place in the list. */
 export function buildModelIndex(patterns: readonly ModelPattern[]): ModelIndex {
   const empty = (): KeyedValues => ({ keys: [], values: [] });
-  const entries: Entries = { whole: empty(), shortened: empty(), slipped: empty(), slippedBeginnings: [], bags: [] };
+  const entries: Entries = { whole: empty(), shortened: empty(), slipped: empty(), slippedBeginnings: [], pairs: [] };
   const loose: number[] = [];
   let hasEndings = false;
   let shortest = shortestSlipped - 1;
@@ -118,7 +118,7 @@ export function buildModelIndex(patterns: readonly ModelPattern[]): ModelIndex {
     shortened: buildKeyTable(entries.shortened),
     slipped: buildKeyTable(entries.slipped),
     beginnings: buildFilter([...entries.whole.keys, ...entries.slippedBeginnings]),
-    bags: buildFilter(entries.bags),
+    pairs: buildFilter(entries.pairs),
     shortest,
     loose,
     hasEndings,
@@ -128,6 +128,6 @@ export function buildModelIndex(patterns: readonly ModelPattern[]): ModelIndex {
 }
 
 /** Bytes that the index takes beside the patterns themselves. */
-export function modelIndexBytes({ whole, shortened, slipped, beginnings, bags, asked }: ModelIndex): number {
-  return bytesOf(whole) + bytesOf(shortened) + bytesOf(slipped) + filterBytes(beginnings) + filterBytes(bags) + asked.byteLength;
+export function modelIndexBytes({ whole, shortened, slipped, beginnings, pairs, asked }: ModelIndex): number {
+  return bytesOf(whole) + bytesOf(shortened) + bytesOf(slipped) + filterBytes(beginnings) + filterBytes(pairs) + asked.byteLength;
 }

@@ -33,7 +33,7 @@ signOf[" ".charCodeAt(0)] = blankSign;
 for (const sign of "/,;()") signOf[sign.charCodeAt(0)] = partingSign;
 signOf["?".charCodeAt(0)] = unreadSign;
 
-/** For each character a number of its own, whose sum over a text says which characters it has, in whatever order. */
+/** For each character a number of its own, so that the sum of two says which two they are, in either order. */
 const markOf = Int32Array.from({ length: 128 }, (_, code) => spread(code + 1));
 
 /**
@@ -44,8 +44,12 @@ export class KeyScan {
   length = 0;
   /** Which kinds of sign were left out: blanks, signs that may stand between two codes, and `?` for what was not read. */
   signs = 0;
-  /** Key of the characters in any order, which texts that differ by swaps share; see `lookThrough`. */
-  bag = 0;
+  /**
+   * Keys of the characters two by two, from the first and from the second on, the two of a pair in either order: a text with two
+   * neighbours swapped shares one of them. See `lookThrough`.
+   */
+  pairsFromFirst = 0;
+  pairsFromSecond = 0;
   /** Whether a character stands twice in a row; see `lookThrough`. */
   hasRun = false;
   readonly codes = new Uint8Array(longestKey);
@@ -79,19 +83,26 @@ export class KeyScan {
     return this.heads[length] as number;
   }
 
-  /** Finds `bag` and `hasRun`. */
+  /** Finds the pairs' keys and `hasRun`. */
   lookThrough(): void {
     const { codes, length } = this;
-    let sum = 0;
-    let runs = 0;
+    let fromFirst = 0;
+    let fromSecond = 0;
     let before = 0;
+    let markBefore = 0;
+    let runs = 0;
     for (let at = 0; at < length; at++) {
       const code = codes[at] as number;
-      sum = (sum + (markOf[code] as number)) | 0;
-      runs += code === before ? 1 : 0;
+      const mark = markOf[code] as number;
+      if ((at & 1) === 1) fromFirst = (Math.imul(fromFirst, base) + mark + markBefore) | 0;
+      else fromSecond = (Math.imul(fromSecond, base) + mark + markBefore) | 0;
+      if (code === before) runs++;
       before = code;
+      markBefore = mark;
     }
-    this.bag = sum;
+    const isOdd = (length & 1) === 1;
+    this.pairsFromFirst = isOdd ? (Math.imul(fromFirst, base) + markBefore) | 0 : fromFirst;
+    this.pairsFromSecond = isOdd ? fromSecond : (Math.imul(fromSecond, base) + markBefore) | 0;
     this.hasRun = runs > 0;
   }
 

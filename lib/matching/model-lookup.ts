@@ -25,7 +25,8 @@ export function raiseScanned(index: ModelIndex, scan: KeyScan, found: IdList, ne
   }
   take(index, index.shortened, scan.head(length), found);
   scan.lookThrough();
-  if (mayHold(index.bags, scan.bag)) takeSwapped(index, scan, found);
+  if (mayHold(index.pairs, scan.pairsFromFirst)) takeSwapped(index, scan, 1, found);
+  if (mayHold(index.pairs, scan.pairsFromSecond)) takeSwapped(index, scan, 2, found);
   if (scan.hasRun) takeUndoubled(index, scan, found);
   if (neighbours) takeNeighbours(index, scan, found);
   if (index.hasEndings) for (let from = 1; from <= length - shortestPart; from++) take(index, index.whole, scan.tail(from), found);
@@ -39,9 +40,9 @@ function takeBeginning(index: ModelIndex, key: number, length: number, found: Id
   take(index, index.slipped, ofLength(key, length), found);
 }
 
-/** What the scanned model is with two neighbours swapped. */
-function takeSwapped(index: ModelIndex, scan: KeyScan, found: IdList): void {
-  for (let at = 1; at < scan.length; at++) if (scan.startsRun(at)) take(index, index.whole, scan.swapped(at), found);
+/** What the scanned model is with two neighbours swapped: those of every second pair, from the one that ends at `first`. */
+function takeSwapped(index: ModelIndex, scan: KeyScan, first: number, found: IdList): void {
+  for (let at = first; at < scan.length; at += 2) if (scan.startsRun(at)) take(index, index.whole, scan.swapped(at), found);
 }
 
 /** What the scanned model is with a doubled character once. */

@@ -8,6 +8,8 @@ export interface ModelPattern {
   /** The key with confusable characters folded; wildcards kept. */
   readonly folded: string;
   readonly isOpen: boolean;
+  /** Whether the notice may list other models that continue this one; false is certain. */
+  readonly mayHaveVariants: boolean;
   /** Evidence bits of the literal characters. */
   readonly bits: number;
   readonly printed: string;
@@ -29,10 +31,18 @@ export function modelPattern(printed: string): ModelPattern | null {
     key,
     folded: confusableKey(key),
     isOpen,
+    mayHaveVariants: true,
     bits: evidenceBits(literal),
     printed,
     beginning,
     foldedBeginning: confusableKey(beginning),
     ending: /[A-Z0-9]*$/.exec(key)?.[0] ?? "",
   };
+}
+
+/** Finds which of a notice's models may have variants. In the order of the keys one that continues another stands right behind it. */
+export function withVariants(models: readonly ModelPattern[]): ModelPattern[] {
+  const keys = models.map(({ key }) => key).sort();
+  const continued = new Set(keys.filter((key, at) => keys[at + 1]?.startsWith(key)));
+  return models.map((model) => ({ ...model, mayHaveVariants: continued.has(model.key) }));
 }

@@ -25,12 +25,30 @@ function runTogether(brand: string): string {
  * only. In the title one slip is forgiven. `words` is lower case, blanks between and around.
  */
 export function isMakerNamed(brand: string, text: { readonly titleWords: string; readonly textWords: string }): boolean {
+  if (text.textWords === "") return false;
   const key = runTogether(brand);
   if (key.length < shortestName) return false;
-  if (hasRun(text.textWords, (run) => run === key)) return true;
+  if (isSpelledIn(text.textWords, key)) return true;
   return (
     key.length >= shortestNearName && hasRun(text.titleWords, (run) => run.length >= shortestNearName - 1 && isWithinOneEdit(key, run))
   );
+}
+
+/** Whether up to three neighbouring words make up the key; walks the text without taking it apart, since texts are long. */
+function isSpelledIn(text: string, key: string): boolean {
+  const beginning = ` ${key.charAt(0)}`;
+  for (let at = text.indexOf(beginning); at >= 0; at = text.indexOf(beginning, at + 1)) if (isSpelledAt(text, at + 1, key)) return true;
+  return false;
+}
+
+function isSpelledAt(text: string, start: number, key: string): boolean {
+  let words = 1;
+  let at = start;
+  for (let inKey = 0; inKey < key.length; at++) {
+    if (text[at] === key[inKey]) inKey++;
+    else if (text[at] !== " " || ++words > mostWords) return false;
+  }
+  return text[at] === " ";
 }
 
 function hasRun(text: string, isName: (run: string) => boolean): boolean {

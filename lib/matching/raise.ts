@@ -103,14 +103,14 @@ export function raiseNotices(index: RecallIndex, lookUp: LookUp, options: RaiseO
 }
 
 /** The same for an appliance whose only model `raised.scan` holds, without neighbours. */
-export function raiseScannedNotices(index: RecallIndex, facts: ApplianceFacts, options: RaiseOptions, raised: Raised): void {
+export function raiseScannedNotices(index: RecallIndex, facts: ApplianceFacts, withoutIdentifiers: boolean, raised: Raised): void {
   const { scan, listed, notices } = raised;
   listed.clear();
   notices.clear();
   raiseScanned(index.listed.index, scan, listed, false);
-  const { unlisted } = options.withoutIdentifiers ? index.byMaker : index.identifiedByMaker;
+  const { unlisted } = withoutIdentifiers ? index.byMaker : index.identifiedByMaker;
   if (listed.count === 0 && facts.upc === null && unlisted.size === 0) return;
   beginAsking();
   raiseStated(index, index.listed, listed, notices);
-  raiseByOthers(index, facts, true, options, notices);
+  raiseByOthers(index, facts, true, { neighbours: false, withoutIdentifiers }, notices);
 }

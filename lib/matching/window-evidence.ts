@@ -80,8 +80,9 @@ interface Asked {
   readonly model: ModelAgreement | null;
 }
 
-function fieldEvidence({ field, windows }: FieldWindows, { appliance, model }: Asked): WindowEvidence | null {
+function fieldEvidence({ field, windows, areTied }: FieldWindows, { appliance, model }: Asked): WindowEvidence | null {
   const value = appliance.facts[field];
+  if (value === null && !areTied) return { field, place: "unknown", value, windows, reading: null };
   const judged: Judged[] = [];
   for (const window of windows) {
     if (window.for === undefined || window.for.length === 0 || appliesTo(window.for, appliance, model))

@@ -8,6 +8,7 @@ import { compareBrand, compareProduct } from "@/lib/matching/findings";
 import { brandBeside, firstLook, productBeside } from "@/lib/matching/first-look";
 import { isRuledOutByMaker } from "@/lib/matching/grade";
 import { KeyScan } from "@/lib/matching/model-keys";
+import { isMakerNamed } from "@/lib/matching/named-maker";
 import { buildRecallIndex } from "@/lib/matching/recall-index";
 import { Random } from "@/tests/bench/random";
 import { makeRegistry } from "@/tests/bench/synthetic-registry";
@@ -91,23 +92,45 @@ describe("the first look at maker and product", () => {
   });
 });
 
-describe("the characters of a model in any order", () => {
+describe("the characters of a model two by two", () => {
   const codes = fc.string({ unit: fc.constantFrom("A", "B", "0", "9", "7", "-"), minLength: 1, maxLength: 20 });
+  const scan = new KeyScan();
+  const pairsOf = (text: string): readonly number[] => {
+    scan.read(text);
+    scan.lookThrough();
+    return [scan.pairsFromFirst, scan.pairsFromSecond];
+  };
 
-  it("are one key for all orders, and tell whether a character stands twice in a row", () => {
-    const scan = new KeyScan();
-    const bagOf = (text: string): number => {
-      scan.read(text);
-      scan.lookThrough();
-      return scan.bag;
-    };
+  it("share a key with the same model with two neighbours swapped, and tell whether a character stands twice in a row", () => {
     fc.assert(
-      fc.property(codes, (text) => {
-        expect(bagOf([...text].sort().join(""))).toBe(bagOf(text));
-        expect(bagOf(`${text}7`)).not.toBe(bagOf(text));
-        bagOf(text);
-        expect(scan.hasRun).toBe(/(.)\1/.test(text.replaceAll("-", "").replaceAll("B", "8")));
+      fc.property(codes, fc.nat(), (text, place) => {
+        const key = text.replaceAll("-", "");
+        const own = pairsOf(text);
+        expect(scan.hasRun).toBe(/(.)\1/.test(key));
+        if (key.length < 2) return;
+        const at = 1 + (place % (key.length - 1));
+        const swapped = `${key.slice(0, at - 1)}${key[at]}${key[at - 1]}${key.slice(at + 1)}`;
+        expect(pairsOf(swapped)[(at + 1) % 2]).toBe(own[(at + 1) % 2]);
+        expect(pairsOf(`${key}7`)).not.toEqual(own);
       }),
+    );
+  });
+});
+
+describe("a maker's name in a notice's own words", () => {
+  it("is one to three neighbouring words that make it up", () => {
+    const word = fc.string({ unit: fc.constantFrom("a", "b", "c"), minLength: 1, maxLength: 3 });
+    fc.assert(
+      fc.property(
+        fc.array(word, { maxLength: 12 }),
+        fc.string({ unit: fc.constantFrom("a", "b", "c"), minLength: 3, maxLength: 5 }),
+        (words, brand) => {
+          const runs = words.flatMap((_, from) => [1, 2, 3].map((length) => words.slice(from, from + length).join("")));
+          const textWords = words.length === 0 ? "" : ` ${words.join(" ")} `;
+          expect(isMakerNamed(brand, { titleWords: "", textWords })).toBe(runs.includes(brand));
+        },
+      ),
+      { numRuns: 1000 },
     );
   });
 });
