@@ -1,8 +1,9 @@
 "use client";
 
-import { type FormEvent, type ReactNode, startTransition, useActionState, useEffect, useRef } from "react";
+import { type FormEvent, type ReactNode, startTransition, useActionState, useEffect, useRef, useState, useTransition } from "react";
 import type { Meanwhile } from "@/lib/access/changed-meanwhile";
 import { FieldStack, FormWord } from "./field";
+import { answerOf } from "./lost-answer";
 import { MeanwhileWords } from "./meanwhile";
 
 /** What a wrapped server action answers, as far as a form shows it. */
@@ -18,10 +19,14 @@ type FormWork = (previous: FormAnswer | null, form: FormData) => Promise<FormAns
 
 /**
  * A form for a server action made by `action(...)`: shows its one sentence, or `done` when it succeeded. Works without a script. With
- * one, what was typed stays when the answer is no (a plain form action would empty the fields), and a second press is not sent.
+ * one, what was typed stays when the answer is no or none comes (a plain form action would empty the fields, a lost connection the
+ * page), and a second press is not sent.
  */
 export function ActionForm({ action, done, children }: { action: FormWork; done?: string; children: ReactNode }) {
-  const [answer, send, busy] = useActionState(action, null);
+  const [plainAnswer, sendPlainly] = useActionState(action, null);
+  const [scriptAnswer, setAnswer] = useState<FormAnswer | null>(null);
+  const [busy, startSending] = useTransition();
+  const answer = scriptAnswer ?? plainAnswer;
   const failed = answer?.ok === false ? answer : null;
   const fields = Object.entries(failed?.fields ?? {});
   const form = useRef<HTMLFormElement>(null);
@@ -33,10 +38,13 @@ export function ActionForm({ action, done, children }: { action: FormWork; done?
     if (busy) return;
     const submitter = (event.nativeEvent as SubmitEvent).submitter;
     const typed = new FormData(event.currentTarget, submitter);
-    startTransition(() => send(typed));
+    startSending(async () => {
+      const got = await answerOf(() => action(answer, typed));
+      startTransition(() => setAnswer(got));
+    });
   };
   return (
-    <form ref={form} action={send} onSubmit={submit} aria-busy={busy}>
+    <form ref={form} action={sendPlainly} onSubmit={submit} aria-busy={busy}>
       <FieldStack>
         <FormWord problem={failed?.problem} done={answer?.ok ? done : undefined} />
         {failed?.meanwhile && <MeanwhileWords form={form.current} meanwhile={failed.meanwhile} />}

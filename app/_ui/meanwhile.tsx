@@ -1,6 +1,6 @@
 "use client";
 
-import { useEffect, useState } from "react";
+import { useEffect, useRef, useState } from "react";
 import type { Meanwhile } from "@/lib/access/changed-meanwhile";
 import { Button } from "./button";
 
@@ -67,8 +67,12 @@ const quoted = (text: string) => (text === "" ? "nothing" : `“${text}”`);
 /** Somebody else's change beside one's own: what only they changed is in the form now; what both changed is shown, to be chosen. */
 export function MeanwhileWords({ form, meanwhile }: { form: HTMLFormElement | null; meanwhile: Meanwhile }) {
   const [lines, setLines] = useState<readonly Line[] | null>(null);
+  const settled = useRef<Meanwhile | null>(null);
   useEffect(() => {
-    if (form) setLines(settle(form, meanwhile));
+    // Once for each answer: settling again would take what was typed since for what was there before.
+    if (!form || settled.current === meanwhile) return;
+    settled.current = meanwhile;
+    setLines(settle(form, meanwhile));
   }, [form, meanwhile]);
   const take = (line: Line) => {
     const control = form && controlOf(form, line.name);

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { type Actor, recordName } from "@/lib/access/actor";
+import { ChangedMeanwhile } from "@/lib/access/changed-meanwhile";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import { type InspectionEnvironment, inspectionEnvironments } from "@/lib/casework/inspection-due";
@@ -71,6 +72,11 @@ export const inspectionPolicyForm = z.object({
   firstDays: days,
 });
 
+/** By what a site inspects, by the fields of its form; empty is the usual. */
+function fieldsOf({ standard, environment, months, firstDays }: SiteInspectionPolicy): Record<string, string> {
+  return { standard, environment, months: months === null ? "" : String(months), firstDays: String(firstDays) };
+}
+
 /** Keeps by what a site inspects. Permission: `keep inspection means`. Throws `Trouble` when somebody changed it meanwhile. */
 export async function saveInspectionPolicy(
   db: Store,
@@ -84,7 +90,10 @@ export async function saveInspectionPolicy(
     if (!site) throw new Trouble("not_found", "This site is not there any more: choose it again under Building.");
     const before = await inspectionPolicyOf(tx, site);
     if (!(await writeInspectionPolicy(tx, { siteId, organisationId, ...policy, changedAt: now })))
-      throw new Trouble("changed_meanwhile", "Somebody changed this meanwhile: look at it again, then save yours.");
+      throw new ChangedMeanwhile("the rules by which this site inspects", {
+        mark: { name: "version", value: String(before.version) },
+        theirs: fieldsOf(before),
+      });
     const entry = { organisationId, at: now, actor: recordName(actor), subjectKind: "site", subjectId: siteId };
     await appendRecord(tx, [{ ...entry, what: "inspection policy changed", before, after: { ...policy, version: policy.version + 1 } }]);
   });

@@ -5,7 +5,9 @@ import { ChangedMeanwhile, type Meanwhile, type SeenValues, seenMark } from "@/l
 import { dueDays } from "@/lib/casework/due-date";
 import { openOrRefreshFinding } from "@/lib/casework/findings.run";
 import { editableParts, occupantTexts } from "@/lib/casework/occupant-texts";
+import { inspectionStandardNames } from "@/lib/electrical/inspection-limit-tables";
 import { stateDueDays } from "@/lib/registry/due-days";
+import { inspectionPolicyForm, saveInspectionPolicy } from "@/lib/registry/inspection-policy";
 import { addSource, changeSource, sourceSeen } from "@/lib/registry/notice-source";
 import { partsSeen, partTexts, saveParts } from "@/lib/registry/occupant-notice-texts";
 import { saveCircuitPlace, saveOutletPlace, saveSitePlace, saveUnitPlace } from "@/lib/registry/place";
@@ -119,6 +121,20 @@ eachDatabase("Somebody else changed it meanwhile", (open) => {
     const meanwhile = await told(() => saveSitePolicy(fresh.db, actor, { ...policy, version: 0 }));
     expect(meanwhile).toMatchObject({ mark: { name: "version", value: "1" }, theirs: { plugs: "theirs", device: "" } });
     await saveSitePolicy(fresh.db, actor, { ...policy, version: 1 });
+  });
+
+  test("the rules by which a site inspects", async () => {
+    const rules = { siteId: place.site.id, version: 0, environment: "calm", months: "", firstDays: 3 };
+    const save = (by: Actor, given: object) =>
+      saveInspectionPolicy(fresh.db, by, { ...inspectionPolicyForm.parse({ ...rules, ...usual, ...given }), now });
+    const usual = { standard: inspectionStandardNames[0] };
+    await save(other, { months: 6 });
+    const meanwhile = await told(() => save(actor, { firstDays: 9 }));
+    expect(meanwhile).toMatchObject({
+      mark: { name: "version", value: "1" },
+      theirs: { months: "6", firstDays: "3", environment: "calm" },
+    });
+    await save(actor, { version: 1, months: 6, firstDays: 9 });
   });
 
   test("a finding tells who did what since, and the step can then be taken over it", async () => {

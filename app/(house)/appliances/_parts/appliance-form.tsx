@@ -6,6 +6,7 @@ import { useForm } from "react-hook-form";
 import type { z } from "zod";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { FieldStack, FormWord } from "@/app/_ui/field";
+import { answerOf } from "@/app/_ui/lost-answer";
 import type { DraftChoices } from "@/lib/registry/appliance-draft";
 import { type ApplianceFields, type ApplianceFormText, applianceFieldNames, applianceForm } from "@/lib/registry/appliance-form";
 import { addApplianceAction, editApplianceAction } from "../actions";
@@ -54,16 +55,17 @@ export function ApplianceForm({ choices, text, editing, formId, cancelHref }: Ap
 
   const send = form.handleSubmit(async (fields) => {
     setProblem(undefined);
-    const answer = editing
-      ? await editApplianceAction({ ...fields, id: editing.id, version })
-      : await addApplianceAction({ ...fields, formId });
+    const answer = await answerOf<Awaited<ReturnType<typeof editApplianceAction>> | Awaited<ReturnType<typeof addApplianceAction>>>(() =>
+      editing ? editApplianceAction({ ...fields, id: editing.id, version }) : addApplianceAction({ ...fields, formId }),
+    );
     if (answer.ok) {
       if ("conflict" in answer) showConflict(answer.conflict);
       return;
     }
     setProblem(answer.problem);
+    const sentences: Readonly<Record<string, string>> = answer.fields;
     for (const name of applianceFieldNames) {
-      const sentence = answer.fields[name];
+      const sentence = sentences[name];
       if (sentence) form.setError(name, { message: sentence });
     }
   });
