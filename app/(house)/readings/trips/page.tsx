@@ -101,7 +101,7 @@ function Trips({ view }: { view: SiteTrips }) {
   return (
     <>
       <DataTable caption="Trips, the latest first, counted or set aside" cards top>
-        <TableHead columns={["When", "Where", "What plugged in", "Counted?", "Why"]} />
+        <TableHead columns={["When", "Where", "What was plugged in", "Counted?", "Why"]} />
         <tbody>
           {trips.map((shown) => (
             <TripRow key={keyOf(shown)} shown={shown} zone={zone} />
