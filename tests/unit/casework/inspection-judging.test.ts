@@ -1,14 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { type Checked, type CheckName, checkItems, checkNames } from "@/lib/casework/inspection-checklist";
-import {
-  contradictions,
-  type FigureName,
-  type InspectionAsMade,
-  judgeFigure,
-  judgeInspection,
-  type Measured,
-} from "@/lib/casework/inspection-judging";
+import { contradictions, type InspectionAsMade, judgeFigure, judgeInspection, type Measured } from "@/lib/casework/inspection-judging";
 import { holdsOn, paperShortcomings } from "@/lib/casework/inspection-papers";
 import type { LimitFacts } from "@/lib/electrical/inspection-limits";
 

@@ -1,6 +1,6 @@
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
-import { DataTable, spokenColumn, TableHead } from "@/app/_ui/data-table";
+import { cell, DataTable, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import { FieldColumns, SelectField, TextField } from "@/app/_ui/field";
 import { SideSection } from "@/app/_ui/side-section";
 import type { NamedCompetence } from "@/lib/registry/inspection-competence";
@@ -27,14 +27,16 @@ export function CompetenceSection({ rows, members, may, now }: Props) {
           <tbody>
             {rows.map((row) => (
               <tr key={row.id}>
-                <td>{row.name}</td>
-                <td>{row.what}</td>
-                <td data-label="issued by">{row.issuedBy}</td>
-                <td data-label="last day" className="nw">
+                <td className={cell.wide}>{row.name}</td>
+                <td className={cell.wide}>{row.what}</td>
+                <td className={cell.wide} data-label="issued by">
+                  {row.issuedBy}
+                </td>
+                <td className={cell.wide} data-label="last day">
                   <LastDay at={row.validUntil} none="no end" now={now} />
                 </td>
                 {may && (
-                  <td>
+                  <td className={cell.wide}>
                     <EndIt id={row.id} />
                   </td>
                 )}

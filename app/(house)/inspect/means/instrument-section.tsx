@@ -1,7 +1,7 @@
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
 import { Code } from "@/app/_ui/code";
-import { DataTable, spokenColumn, TableHead } from "@/app/_ui/data-table";
+import { cell, DataTable, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import { FieldColumns, TextField } from "@/app/_ui/field";
 import { SideSection } from "@/app/_ui/side-section";
 import type { KnownInstrument } from "@/lib/store/instrument-queries";
@@ -30,20 +30,20 @@ export function InstrumentSection({ rows, may, now }: Props) {
           <tbody>
             {rows.map((row) => (
               <tr key={row.id}>
-                <td>
+                <td className={cell.wide}>
                   {row.make} {row.model}
                 </td>
-                <td>
+                <td className={cell.wide}>
                   <Code>{row.serial}</Code>
                 </td>
-                <td data-label="calibrated" className="nw">
+                <td className={cell.wide} data-label="calibrated">
                   <Calibrated row={row} />
                 </td>
-                <td data-label="holds until" className="nw">
+                <td className={cell.wide} data-label="holds until">
                   <LastDay at={row.calibration?.validUntil ?? null} none="never calibrated" now={now} />
                 </td>
                 {may && (
-                  <td>
+                  <td className={cell.wide}>
                     <ChangeIt id={row.id} />
                   </td>
                 )}

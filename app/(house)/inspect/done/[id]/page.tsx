@@ -12,6 +12,7 @@ import { timeWords } from "@/app/(house)/appliances/_parts/time-words";
 import { mayDo } from "@/lib/access/permissions";
 import { type Checked, checkItems } from "@/lib/casework/inspection-checklist";
 import { figureRules, type JudgedFigure } from "@/lib/casework/inspection-judging";
+import { inspectionStandards } from "@/lib/electrical/inspection-limit-tables";
 import { getInspection, type ListedInspection } from "@/lib/registry/inspection-sheet";
 import { dueDay } from "../../_parts/due-day";
 
@@ -24,6 +25,9 @@ interface Paper {
   readonly serial?: string;
   readonly calibratedUntil?: string | null;
 }
+
+/** An inspection keeps the name of its standard also when that leaves the table. */
+const standards: Readonly<Record<string, { readonly words: string }>> = inspectionStandards;
 
 const day = (text: string) => dueDay(new Date(text));
 
@@ -52,15 +56,15 @@ export default async function InspectionPage({ params }: { params: Promise<{ id:
       <Standing one={one} />
       <Facts one={one} />
       <Seen one={one} />
-      <PlainSection head="Photos and signature" id="files">
-        <KeptFiles files={files} />
-        {may && <KeepFileForm kind="inspection" subject={one.id} back={`/inspect/done/${one.id}#files`} />}
-      </PlainSection>
       {may && one.correctedById === null && (
         <Acts>
           <ButtonLink href={`/inspect/${one.applianceId}?corrects=${one.id}`}>Correct it by another inspection</ButtonLink>
         </Acts>
       )}
+      <PlainSection head="Photos and signature" id="files">
+        <KeptFiles files={files} />
+        {may && <KeepFileForm kind="inspection" subject={one.id} back={`/inspect/done/${one.id}#files`} />}
+      </PlainSection>
     </>
   );
 }
@@ -97,7 +101,7 @@ function Facts({ one }: { one: ListedInspection }) {
           ["Result", one.result],
           reasons.length > 0 ? ["Why", reasons.join(" ")] : null,
           ["Next due", `${one.nextDueAt ? dueDay(one.nextDueAt) : "as before"}. ${one.nextDueWhy}`],
-          ["Judged by", one.standard],
+          ["Judged by", standards[one.standard]?.words ?? one.standard],
           ["Class and cord", `${one.protectionClass ? `Class ${one.protectionClass}` : "class not known"}, ${one.cordMetres ?? "?"} m`],
           ["Signed", one.who && one.who !== one.signedName ? `${one.signedName} (signed in as ${one.who})` : one.signedName],
           ["Competence", papers(one.competence)],
