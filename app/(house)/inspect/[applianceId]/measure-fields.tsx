@@ -135,7 +135,7 @@ function Instruments({ values, change, by: { instruments } }: Given) {
             key={id}
             label={
               <>
-                {words}, calibration <LastDay at={validUntil} none="without end" now={new Date()} />
+                {words}, calibrated until <LastDay at={validUntil} none="without end" now={new Date()} />
               </>
             }
             checked={values.instrumentIds.includes(id)}

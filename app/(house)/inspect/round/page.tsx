@@ -52,7 +52,7 @@ export default async function RoundPage({ searchParams }: { searchParams: Promis
         cells={[
           { label: "Done", value: figures(done) },
           { label: "To do", value: figures(open) },
-          { label: "Since", value: round.since.toISOString().slice(0, 10) },
+          { label: "Since", value: dueDay(round.since) },
         ]}
       />
       <Filters round={round} query={query} />
@@ -144,7 +144,7 @@ function Stop({ stop, back, may }: { stop: RoundStop; back: string; may: boolean
           {place.tag}
         </Link>
       </td>
-      <td className="nw" data-label="last">
+      <td className="nw" {...(lastAt ? { "data-label": "last" } : {})}>
         {lastAt ? `${dueDay(lastAt)}, ${lastResult}` : ""}
       </td>
       <td className="nw" data-label="due">
