@@ -1,14 +1,21 @@
 import { unstable_rethrow } from "next/navigation";
 
-/** What a form shows when no answer came. */
-export const lostAnswer = {
+/** The answer of a form that got none. */
+export interface LostAnswer {
+  readonly ok: false;
+  readonly problem: string;
+  readonly fields: Readonly<Record<string, string>>;
+  readonly meanwhile?: undefined;
+}
+
+const lostAnswer: LostAnswer = {
   ok: false,
   problem: "No answer came: the connection may be lost. What you typed is still here; send it again when you are connected.",
   fields: {},
-} as const;
+};
 
 /** Sends a form; when no answer comes, as when the connection is lost, that is the answer. A redirect goes its way. */
-export async function answerOf<T>(send: () => Promise<T>): Promise<T | typeof lostAnswer> {
+export async function answerOf<T>(send: () => Promise<T>): Promise<T | LostAnswer> {
   try {
     return await send();
   } catch (error) {

@@ -92,15 +92,21 @@ async function pageOf(browser: Browser): Promise<Page> {
 test("a form keeps what was typed when the connection is lost, and is sent again", async ({ page, context }) => {
   test.setTimeout(120_000);
   await stayIn(page, "administrator");
-  await page.goto("/building/new");
-  await page.getByLabel("Name").fill("Fernlea Yard");
+  await page.goto(`${await firstSite(page)}/due`);
+  const usual = await page.getByLabel("WARNING").inputValue();
+  await page.getByLabel("WARNING").fill("13");
   await context.setOffline(true);
-  await page.getByRole("button", { name: "Add the site" }).click();
+  await page.getByRole("button", { name: "State them" }).click();
   await expect(page.getByText("No answer came: the connection may be lost.")).toBeVisible();
-  await expect(page.getByLabel("Name")).toHaveValue("Fernlea Yard");
+  await expect(page.getByLabel("WARNING")).toHaveValue("13");
   await context.setOffline(false);
-  await page.getByRole("button", { name: "Add the site" }).click();
-  await expect(page.getByRole("heading", { level: 1 })).toHaveText("Fernlea Yard");
+  for (const days of ["13", usual]) {
+    await page.getByLabel("WARNING").fill(days);
+    await page.getByRole("button", { name: "State them" }).click();
+    await expect(page.getByText("Stated. It holds for findings opened from now on.")).toBeVisible();
+    await page.reload();
+    await expect(page.getByLabel("WARNING")).toHaveValue(days);
+  }
 });
 
 test("two people change one site: the second sees both, loses nothing, and a whole site is held and released", async ({ browser }) => {

@@ -3,9 +3,9 @@
 import { useState } from "react";
 import { Acts, Button } from "@/app/_ui/button";
 import { AreaField, FieldColumns, FieldStack, FormWord, SelectField, TextField } from "@/app/_ui/field";
+import { useKeptForm } from "@/app/_ui/use-kept-form";
 import { type StatementKind, statementKinds } from "@/lib/notices/statement";
 import { comparedWords } from "../_parts/compared-words";
-import { useKeptForm } from "../_parts/use-kept-form";
 import { addStatement } from "./actions";
 
 const kindWords: Readonly<Record<StatementKind, string>> = {

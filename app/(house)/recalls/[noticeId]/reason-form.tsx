@@ -3,8 +3,8 @@
 import type { ActionResult } from "@/app/_server/action";
 import { Acts, Button } from "@/app/_ui/button";
 import { AreaField, FieldStack, FormWord } from "@/app/_ui/field";
+import { type FormWork, useKeptForm } from "@/app/_ui/use-kept-form";
 import { type Compared, comparedWords } from "../_parts/compared-words";
-import { type FormWork, useKeptForm } from "../_parts/use-kept-form";
 import { dismissWords, takeOut, withdraw } from "./actions";
 
 const works: Readonly<

@@ -2,8 +2,8 @@
 
 import { Acts, Button } from "@/app/_ui/button";
 import { AreaField, FieldColumns, FieldStack, FormWord, SelectField, TextField } from "@/app/_ui/field";
+import { useKeptForm } from "@/app/_ui/use-kept-form";
 import { comparedWords } from "../_parts/compared-words";
-import { useKeptForm } from "../_parts/use-kept-form";
 import { joinMakers, partMakers } from "./actions";
 
 /** Two names that an administrator joins. */

@@ -2,9 +2,9 @@
 
 import { Button } from "@/app/_ui/button";
 import { CheckField, FormWord, TextField } from "@/app/_ui/field";
+import { useKeptForm } from "@/app/_ui/use-kept-form";
 import type { Grade } from "@/lib/matching/candidate";
 import { gradeWords } from "../../_parts/grade-words";
-import { useKeptForm } from "../../_parts/use-kept-form";
 import { answerCandidate } from "./actions";
 import styles from "./review.module.css";
 

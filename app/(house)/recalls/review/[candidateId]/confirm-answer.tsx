@@ -2,7 +2,7 @@
 
 import { Button } from "@/app/_ui/button";
 import { FormWord } from "@/app/_ui/field";
-import { useKeptForm } from "../../_parts/use-kept-form";
+import { useKeptForm } from "@/app/_ui/use-kept-form";
 import { answerCandidate } from "./actions";
 
 /** Somebody of the staff read the same on the label as the occupant said: now it counts. */

@@ -4,8 +4,8 @@ import Link from "next/link";
 import { type FormEvent, type ReactNode, useState } from "react";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { AreaField, FormWord } from "@/app/_ui/field";
+import { useKeptForm } from "@/app/_ui/use-kept-form";
 import type { Verdict } from "@/lib/registry/decision-standing";
-import { useKeptForm } from "../../_parts/use-kept-form";
 import { decideCandidate } from "./actions";
 import styles from "./review.module.css";
 

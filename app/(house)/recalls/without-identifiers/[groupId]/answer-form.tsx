@@ -3,7 +3,7 @@
 import { type FormEvent, type ReactNode, useState } from "react";
 import { Acts, Button } from "@/app/_ui/button";
 import { AreaField, FormWord } from "@/app/_ui/field";
-import { useKeptForm } from "../../_parts/use-kept-form";
+import { useKeptForm } from "@/app/_ui/use-kept-form";
 import { sayForGroup } from "./actions";
 import styles from "./group.module.css";
 
