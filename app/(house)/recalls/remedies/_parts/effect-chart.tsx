@@ -23,12 +23,19 @@ function caseCount({ points }: SiteEffect): number {
   return counts ? counts.have + counts.notAffected : 0;
 }
 
+/** A few per cent still show. */
+const lowestTop = 10;
+
+function highestOf(effects: readonly SiteEffect[]): number {
+  return effects.flatMap(({ points }) => points).reduce((most, { counts }) => Math.max(most, percent(counts) ?? 0), lowestTop);
+}
+
 /** Each site's share of settled appliances over time, of those that it had then; the figures in a table. */
 export function EffectChart({ effects }: { effects: readonly SiteEffect[] }) {
   const shown = [...effects].sort((a, b) => caseCount(b) - caseCount(a)).slice(0, mostLines);
   const first = shown[0]?.points ?? [];
   const [from, to] = [first[0]?.at.getTime() ?? 0, first.at(-1)?.at.getTime() ?? 0];
-  const stretch = { fromMs: from === to ? from - 86_400_000 : from, toMs: to, highest: 100 };
+  const stretch = { fromMs: from === to ? from - 86_400_000 : from, toMs: to, highest: highestOf(shown) };
   return (
     <figure className={draw.chart}>
       <figcaption>
@@ -36,7 +43,7 @@ export function EffectChart({ effects }: { effects: readonly SiteEffect[] }) {
         <span className={draw.legend}>
           {shown.map(({ site }, at) => (
             <span key={site.id} className={styles.key}>
-              <svg width="34" height="10" aria-hidden="true">
+              <svg className={styles.swatch} width="34" height="10" aria-hidden="true">
                 <path className={styles[`line${at}`]} d="M1 5h32" />
               </svg>
               {site.name}
