@@ -1,0 +1,3 @@
+-- AlterTable
+ALTER TABLE "Appliance" ADD COLUMN     "baselineFrom" TEXT,
+ADD COLUMN     "baselineTo" TEXT;

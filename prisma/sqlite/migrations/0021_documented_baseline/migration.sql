@@ -1,0 +1,3 @@
+-- AlterTable
+ALTER TABLE "Appliance" ADD COLUMN "baselineFrom" TEXT;
+ALTER TABLE "Appliance" ADD COLUMN "baselineTo" TEXT;
