@@ -16,7 +16,8 @@ export const cell = {
 export function DataTable(props: { caption: string; showCaption?: boolean; cards?: boolean; top?: boolean; children: ReactNode }) {
   const names = [styles.table, props.cards ? styles.cards : "", props.top ? styles.top : ""].filter(Boolean).join(" ");
   return (
-    <section className={styles.scroll} aria-label={props.caption}>
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by the keyboard (WCAG 2.1.1)
+    <section className={styles.scroll} aria-label={props.caption} tabIndex={props.cards ? undefined : 0}>
       <table className={names}>
         <caption className={props.showCaption ? undefined : "vh"}>{props.caption}</caption>
         {props.children}
