@@ -12,11 +12,10 @@ export const cell = {
   second: styles.second,
 } as const;
 
-/** A ruled table; it scrolls sideways in its own frame, or with `cards` becomes a list on a phone. Children: thead and tbody. */
+/** A ruled table; it scrolls sideways in its own frame, which the keyboard reaches (WCAG 2.1.1), or with `cards` becomes a list on a phone. Children: thead and tbody. */
 export function DataTable(props: { caption: string; showCaption?: boolean; cards?: boolean; top?: boolean; children: ReactNode }) {
   const names = [styles.table, props.cards ? styles.cards : "", props.top ? styles.top : ""].filter(Boolean).join(" ");
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by the keyboard (WCAG 2.1.1)
     <section className={styles.scroll} aria-label={props.caption} tabIndex={props.cards ? undefined : 0}>
       <table className={names}>
         <caption className={props.showCaption ? undefined : "vh"}>{props.caption}</caption>
