@@ -12,7 +12,8 @@ export function PersonPanel(props: { name: string; role: string; theme: Theme; c
     <div className={styles.who}>
       <button type="button" className={styles.whoButton} popoverTarget="person" aria-label={`${name}, ${role}: theme and sign out`}>
         <span className={styles.long}>
-          <b>{name}</b>, {role}
+          <b>{name}</b>
+          <span className={styles.role}>, {role}</span>
         </span>
         <span className={styles.short}>{initials(name)}</span>
       </button>

@@ -101,32 +101,35 @@ function Line({ effect, frame, look }: { effect: SiteEffect; frame: ChartFrame; 
 /** The figures behind the chart: have, found and settled of each site at each instant, the latest first. */
 export function EffectTable({ effects }: { effects: readonly SiteEffect[] }) {
   return (
-    <DataTable caption="Have, found and settled of each site over time" cards>
-      <TableHead columns={["Site", "By the end of", ...["Have", "Found", "Settled", "Settled of have"].map(figureColumn)]} />
-      <tbody>
-        {effects.flatMap(({ site, points }) =>
-          points.toReversed().map(({ at, counts }) => (
-            <tr key={`${site.id} ${at.getTime()}`}>
-              <th scope="row">{site.name}</th>
-              <td className="nw" data-label="by">
-                {dayWords(at)}
-              </td>
-              <td className={cell.num} data-label="have">
-                {figures(counts.have)}
-              </td>
-              <td className={cell.num} data-label="found">
-                {figures(counts.found)}
-              </td>
-              <td className={cell.num} data-label="settled">
-                {figures(counts.settled)}
-              </td>
-              <td className={cell.num} data-label="settled of have">
-                {percent(counts) === null ? "–" : `${percent(counts)} %`}
-              </td>
-            </tr>
-          )),
-        )}
-      </tbody>
-    </DataTable>
+    <details>
+      <summary>The figures behind this chart</summary>
+      <DataTable caption="Have, found and settled of each site over time" cards>
+        <TableHead columns={["Site", "By the end of", ...["Have", "Found", "Settled", "Settled of have"].map(figureColumn)]} />
+        <tbody>
+          {effects.flatMap(({ site, points }) =>
+            points.toReversed().map(({ at, counts }) => (
+              <tr key={`${site.id} ${at.getTime()}`}>
+                <th scope="row">{site.name}</th>
+                <td className="nw" data-label="by">
+                  {dayWords(at)}
+                </td>
+                <td className={cell.num} data-label="have">
+                  {figures(counts.have)}
+                </td>
+                <td className={cell.num} data-label="found">
+                  {figures(counts.found)}
+                </td>
+                <td className={cell.num} data-label="settled">
+                  {figures(counts.settled)}
+                </td>
+                <td className={cell.num} data-label="settled of have">
+                  {percent(counts) === null ? "–" : `${percent(counts)} %`}
+                </td>
+              </tr>
+            )),
+          )}
+        </tbody>
+      </DataTable>
+    </details>
   );
 }
