@@ -108,14 +108,6 @@ export function pairScore(levels: readonly string[], weights: Readonly<Record<st
   return sum;
 }
 
-/**
- * Where to cut scores that are true log odds for the best F1: at half of that F1 as a probability (Lipton, Elkan and
- * Naryanaswamy, Optimal Thresholding of Classifiers to Maximize F1 Measure, 2014).
- */
-export function bestCutOfOdds(f1: number): number {
-  return Math.log(f1 / (2 - f1));
-}
-
 /** The threshold with the best F1 on labelled scores. */
 export function bestThreshold(scored: readonly { readonly score: number; readonly isMatch: boolean }[]): number {
   const sorted = [...scored].sort((left, right) => right.score - left.score);
