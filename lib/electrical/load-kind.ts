@@ -47,7 +47,7 @@ export function loadKindOf(category: string | null): LoadKind {
 }
 
 /** Lamps whose draw does not follow the voltage as a filament's does, and heating that is not a resistance. */
-const regulated = /\bled\b|fluoresc|compact|neon|microwave|induction/;
+const regulated = /\bled\b|fluoresc|compact|neon|microwave|induction|\bptc\b/;
 
 /** Exponent of a tungsten filament's power over voltage, from memory; a plain resistance has 2. */
 export const filamentExponent = 1.55;

@@ -30,6 +30,21 @@ describe("the thermal model of an overcurrent device", () => {
 
   it("trips at 2.55 times after more than a second and less than a minute (IEC 60898-1 test c)", () => {
     expect(tripSeconds(deviceModels["IEC 60898-1"], 2.55)).toBeCloseTo(50.07, 1);
+    expect(tripSeconds(deviceModels["IEC 60898-1"], 2.55)).toBeGreaterThan(1);
+  });
+
+  it("holds 1.13 times for ever, and raised from there to 1.45 times trips after 44.0 s, within the hour (IEC 60898-1 tests a and b)", () => {
+    expect(tripSeconds(deviceModels["IEC 60898-1"], 1.13)).toBe(Number.POSITIVE_INFINITY);
+    expect(tripSeconds(deviceModels["IEC 60898-1"], 1.45, 1.13)).toBeCloseTo(44, 1);
+  });
+
+  it("has a time constant within what the UL 489 tests allow at k 1.10: 333.10 s for 200 % in 2 min, 3301.5 s for 135 % in 1 h", () => {
+    const longest = (multiple: number, seconds: number) => seconds / Math.log(multiple ** 2 / (multiple ** 2 - 1.1 ** 2));
+    expect(longest(2, 120)).toBeCloseTo(333.1, 1);
+    expect(longest(1.35, 3600)).toBeCloseTo(3301.5, 1);
+    expect(deviceModels["UL 489"].k).toBe(1.1);
+    expect(deviceModels["UL 489"].tauSeconds).toBeLessThanOrEqual(longest(2, 120));
+    expect(deviceModels["UL 489"].tauSeconds).toBeLessThanOrEqual(longest(1.35, 3600));
   });
 });
 

@@ -77,6 +77,37 @@ describe("a circuit", () => {
     expect(kinds(screen(both(0, 2 * hours + 50 * minutes, 12.5), plan))).toEqual([]);
   });
 
+  it("of 20 A carries 12.5 A for hours (under 16 A), and 8 A + 7 A at the two faces of an outlet, 75 % of it", () => {
+    const on20 = plan.map((place) => ({ ...place, deviceAmps: 20, outletAmps: 15 }));
+    expect(kinds(screen(both(0, 4 * hours, 12.5), on20))).toEqual([]);
+    const faces = rows(0, 4 * hours, () => ({ amps: 8 }), 10 * seconds).flatMap((reading) => [
+      reading,
+      { ...reading, receptacle: "2", amps: 7 },
+    ]);
+    expect(kinds(screen(faces, on20))).toEqual([]);
+  });
+
+  it("across the two legs of a North American site has the 80 % test too: 240 V, 20 A, 17 A", () => {
+    const across = [outlet({ circuit: "C1", deviceAmps: 20, volts: 240 }), outlet({ outlet: "O2" })];
+    expect(
+      kinds(
+        screen(
+          rows(0, 3 * hours + minutes, () => ({ amps: 17 }), 10 * seconds),
+          across,
+        ),
+      ),
+    ).toEqual(["circuit_overload"]);
+  });
+
+  it("forgets what tripped, was unplugged or fell silent for 60 s", () => {
+    for (const event of ["off", "trip", "unplugged"] as const) {
+      const ended = [row(0, { amps: 10 }), row(seconds, { event }), ...rows(2 * seconds, 3 * minutes, () => ({ outlet: "O2", amps: 10 }))];
+      expect(kinds(screen(ended, plan))).toEqual([]);
+    }
+    const silent = [row(0, { amps: 10 }), ...rows(5 * seconds, 110 * seconds, () => ({ outlet: "O2", amps: 10 }))];
+    expect(kinds(screen(silent, plan))).toEqual([]);
+  });
+
   it("has one continuous load across dips shorter than 60 s, and two across longer ones", () => {
     const dipped = (length: number) => [
       ...both(0, 2 * hours, 12.5),

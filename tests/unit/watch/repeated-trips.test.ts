@@ -76,6 +76,27 @@ describe("trips", () => {
     expect(judged(log(110))).toEqual(["repeated_trips O1"]);
   });
 
+  it.each([
+    [3 * seconds, []],
+    [4 * seconds, ["repeated_trips O1", "repeated_trips O2"]],
+  ])("of two outlets %d ms apart: %j (3 s; own policy)", (apart, expected) => {
+    expect(judged([0, 1, 2].flatMap((day) => [trip(day * days), trip(day * days + apart, { outlet: "O2" })])).toSorted()).toEqual(expected);
+  });
+
+  it.each([
+    ["4 s after it", 4 * seconds, ["O1", "O2", "O3"], []],
+    ["4 s before it", -4 * seconds, ["O1", "O2", "O3"], []],
+    ["6 s after it", 6 * seconds, ["O1", "O2", "O3"], ["repeated_trips O1"]],
+    ["with it, where one outlet only reports", 2 * seconds, ["O1"], ["repeated_trips O1"]],
+  ] as const)("near a dip follow the supply within 5 s, seen on two outlets at least: %s", (_, after, seenAt, expected) => {
+    const dips = [0, 1, 2].flatMap((day) => [
+      ...seenAt.map((name) => row(day * days, { outlet: name, volts: 90 })),
+      trip(day * days + after),
+      ...seenAt.map((name) => row(day * days + 20 * seconds, { outlet: name, volts: 120 })),
+    ]);
+    expect(judged(dips)).toEqual(expected);
+  });
+
   it("after a dip that one reporting outlet did not see are counted", () => {
     const log = [0, 1, 2].flatMap((day) => [
       row(day * days, { volts: 90 }),

@@ -79,7 +79,12 @@ describe("a lost neutral", () => {
   it.each([
     ["100 W against 200 W", 160, 80],
     ["333.3 ohm against 500 ohm", 96, 144],
+    ["the same as a teaching slide rounds it", 96.7, 145],
     ["1200 W against 300 W", 48, 192],
+    ["1500 W against 60 W", 9.23, 230.77],
+    ["a loose neutral: smaller swings, beyond 114 and 126 V (ANSI C84.1 Range A)", 113, 127],
+    ["the sum 2.9 % above 240 V", 87, 160],
+    ["the sum 2.9 % below 240 V", 73, 160],
   ])("shows by one leg rising and the other falling, and replaces high and low voltage: %s (series divider over 240 V)", (_, a, b) => {
     expect(episode(a, b)).toEqual(["lost_neutral"]);
   });
@@ -94,6 +99,41 @@ describe("a lost neutral", () => {
     expect(episode(100, 100)).toEqual(["low_voltage"]);
     expect(episode(100, 120)).toEqual(["low_voltage"]);
     expect(episode(130, 130)).toEqual(["high_voltage"]);
+  });
+
+  it.each([
+    ["one leg high alone", 130, 120, ["high_voltage"]],
+    ["one leg low alone", 120, 80, ["low_voltage"]],
+    ["legs apart with a sum 3.75 % below 240 V", 71, 160, ["high_voltage", "low_voltage"]],
+    ["legs within the 114 to 126 V of a sound service (ANSI C84.1 Range A)", 114, 126, []],
+  ] as const)("is not %s", (_, a, b, expected) => {
+    expect(episode(a, b).toSorted()).toEqual(expected);
+  });
+
+  it.each([
+    [144, 72, 160, 80],
+    [333.3, 500, 96, 144],
+    [12, 48, 48, 192],
+    [9.6, 240, 9.23, 230.77],
+    [24, 24, 120, 120],
+  ])("divides 240 V over %d and %d ohm into %d and %d V, which is told unless it hides itself (series divider)", (one, other, a, b) => {
+    const share = (240 * one) / (one + other);
+    expect(share).toBeCloseTo(a, 1);
+    expect(240 - share).toBeCloseTo(b, 1);
+    expect(episode(share, 240 - share)).toEqual(one === other ? [] : ["lost_neutral"]);
+  });
+
+  it("is seen over several outlets: one reporting outlet on each leg suffices, one leg that is silent does not", () => {
+    const of = (names: readonly string[]) =>
+      kinds(
+        screen(
+          both(160, 80, 0, 5 * minutes).filter(({ outlet: at }) => names.includes(at)),
+          legs,
+        ),
+      );
+    expect(of(["A1", "B1"])).toEqual(["lost_neutral"]);
+    expect(of(["A1", "A2"])).toEqual(["high_voltage"]);
+    expect(of(["B1", "B2"])).toEqual(["low_voltage"]);
   });
 
   it("does not show at a balanced load", () => {
