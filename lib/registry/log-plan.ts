@@ -1,6 +1,7 @@
 import type { Actor } from "@/lib/access/actor";
 import type { Db } from "@/lib/store/client";
 import { type LoggedAppliance, loggedAppliances, type OutletInPlan, outletsInPlan, placementsOf } from "@/lib/store/log-plan-queries";
+import type { DocumentedBaseline } from "@/lib/watch/documented-baseline";
 import type { PlannedOutlet } from "@/lib/watch/outlet-plan";
 import type { ScreenedAppliance } from "@/lib/watch/screened-appliance";
 import { ratingOf } from "./appliance-columns";
@@ -74,6 +75,14 @@ export interface LoggedWhere {
   readonly tagKeys: readonly string[];
 }
 
+/** The documented baseline of a row, days of the site's clock; nothing where its first days count. */
+function baselineOf(
+  { baselineFrom: from, baselineTo: to }: Pick<LoggedAppliance, "baselineFrom" | "baselineTo">,
+  timeZone: string | null,
+): { readonly baseline?: DocumentedBaseline } {
+  return from === null || to === null ? {} : { baseline: { from, to, timeZone } };
+}
+
 /**
  * The appliances a site's readings can speak of, each where it was when the readings begin: a tag in them moves it from there. Where
  * the registry knows no place that early, the first one it knows counts.
@@ -86,7 +95,7 @@ export async function readLoggedAppliances(db: Db, plan: LogPlan, { fromAt, ...w
     const isEarly = placement.fromAt <= fromAt && (placement.toAt === null || placement.toAt > fromAt);
     if (isEarly || !starts.has(placement.applianceId)) starts.set(placement.applianceId, placement);
   }
-  const nominalVolts = plan.outlets[0]?.site.nominalVolts ?? null;
+  const { nominalVolts, timeZone } = plan.outlets[0]?.site ?? { nominalVolts: null, timeZone: null };
   const { deviation } = await standardsOfSite(db, { id: where.siteId, nominalVolts });
   return rows.map((row) => {
     const { outletId, receptacle } = starts.get(row.id) ?? row;
@@ -100,6 +109,7 @@ export async function readLoggedAppliances(db: Db, plan: LogPlan, { fromAt, ...w
       category: row.category,
       rating,
       deviation,
+      ...baselineOf(row, timeZone),
     };
     return { row, screened };
   });

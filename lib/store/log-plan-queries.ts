@@ -62,6 +62,8 @@ export type LoggedAppliance = Pick<
   | "seenWatts"
   | "seenAt"
   | "lastSeenAt"
+  | "baselineFrom"
+  | "baselineTo"
 >;
 
 const loggedColumns = {
@@ -82,6 +84,8 @@ const loggedColumns = {
   seenWatts: true,
   seenAt: true,
   lastSeenAt: true,
+  baselineFrom: true,
+  baselineTo: true,
 } as const;
 
 /**

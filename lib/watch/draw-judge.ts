@@ -1,6 +1,7 @@
 import type { ApplianceTable } from "./appliance-table";
+import { type BaselineStretch, baselineStretch } from "./documented-baseline";
 import { driftResult, excessResult } from "./draw-results";
-import { DriftTable } from "./drift-table";
+import { type DriftEpisode, DriftTable } from "./drift-table";
 import type { ExcessEpisode } from "./excess-episode";
 import { ExcessTable } from "./excess-table";
 import { byCurrentWay, type LimitTable, partlyResistiveWay, referredWay } from "./limit-table";
@@ -27,6 +28,7 @@ export class DrawJudge {
   readonly excess: ExcessTable;
   readonly drift: DriftTable;
   private readonly factors: VoltageFactors;
+  private readonly documented = new Map<number, BaselineStretch>();
   private readonly holdMs: number = Number.NaN;
   /** The draw at hand, and 1 when it is in amperes. */
   private draw = Number.NaN;
@@ -40,9 +42,26 @@ export class DrawJudge {
       limitOf: (receptacle) => tables.limits.allowed(tables.receptacles.limit[receptacle]!, tables.receptacles.byAmps[receptacle]!),
       report: (receptacle, episode) => this.reportExcess(receptacle, episode),
     });
-    this.drift = new DriftTable(policy, (appliance, episode) =>
-      report(driftResult(this.place(tables.appliances.lastReceptacle[appliance]!, appliance), policy.driftShare, episode)),
-    );
+    this.drift = new DriftTable(policy, {
+      documentedOf: (appliance) => this.documentedOf(appliance),
+      report: (appliance, episode) => report(this.driftOf(appliance, episode)),
+    });
+  }
+
+  private driftOf(appliance: number, episode: DriftEpisode): ScreeningResult {
+    const { policy, appliances } = this.tables;
+    const place = this.place(appliances.lastReceptacle[appliance]!, appliance);
+    return driftResult(place, { policy, documented: appliances.screened[appliance]!.baseline ?? null }, episode);
+  }
+
+  private documentedOf(appliance: number): BaselineStretch | null {
+    const { baseline } = this.tables.appliances.screened[appliance]!;
+    if (baseline === undefined) return null;
+    const known = this.documented.get(appliance);
+    if (known !== undefined) return known;
+    const stretch = baselineStretch(baseline);
+    this.documented.set(appliance, stretch);
+    return stretch;
   }
 
   private reportExcess(receptacle: number, episode: ExcessEpisode): void {

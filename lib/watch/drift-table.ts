@@ -1,4 +1,5 @@
 import { longer, roomFor } from "./columns";
+import type { BaselineStretch } from "./documented-baseline";
 import { DrawHistograms } from "./draw-histograms";
 import type { ScreeningPolicy } from "./policy";
 import type { Row } from "./row";
@@ -17,9 +18,18 @@ export interface DriftEpisode {
 /** A day needs this many running readings to have a median. Own choice, no source. */
 const fewestReadings = 3;
 
+export interface DriftAsks {
+  /** The documented baseline of an appliance, null where its first days count. Asked once a day of each, never by row. */
+  readonly documentedOf: (appliance: number) => BaselineStretch | null;
+  readonly report: (appliance: number, episode: DriftEpisode) => void;
+}
+
 /**
- * The median running draw of each day against the appliance's own baseline, the median of its first days with readings. About 200 bytes
- * for each appliance that has run, nothing for one that has not.
+ * The median running draw of each day against the appliance's own baseline: the median of its first days with readings, or of the days
+ * that a person documented. About 200 bytes for each appliance that has run, nothing for one that has not.
+ *
+ * Of documented days those before them are not judged, and the baseline is fixed on the first running day after them; an appliance that
+ * ran on none of them is not judged at all.
  */
 export class DriftTable {
   /** The place of an appliance, -1 while it has not run. */
@@ -47,7 +57,7 @@ export class DriftTable {
 
   constructor(
     private readonly policy: ScreeningPolicy,
-    private readonly report: (appliance: number, episode: DriftEpisode) => void,
+    private readonly asks: DriftAsks,
   ) {}
 
   grow(appliances: number): void {
@@ -106,6 +116,8 @@ export class DriftTable {
   beginDay(appliance: number, atMs: number, dayEndMs: number): void {
     const at = this.place[appliance]!;
     this.endDay(appliance, at);
+    const documented = this.asks.documentedOf(appliance);
+    if (documented !== null && dayEndMs > documented.toMs && Number.isNaN(this.baseline[at]!)) this.fixBaseline(at);
     this.dayEnd[at] = dayEndMs;
     this.firstBefore[at] = dayEndMs - atMs;
     this.today[at] = 0;
@@ -119,7 +131,13 @@ export class DriftTable {
   }
 
   private endDay(appliance: number, at: number): void {
+    const documented = this.asks.documentedOf(appliance);
+    if (documented !== null && this.dayEnd[at]! <= documented.toMs) {
+      this.endDayBeforeJudging(at, documented);
+      return;
+    }
     if (this.today[at]! < fewestReadings) return;
+    if (documented !== null && Number.isNaN(this.baseline[at]!)) return;
     if (Number.isNaN(this.baseline[at]!)) this.growBaseline(at);
     else this.judgeDay(appliance, at, this.median(at));
   }
@@ -130,8 +148,18 @@ export class DriftTable {
 
   private growBaseline(at: number): void {
     this.baselineDays[at] = this.baselineDays[at]! + 1;
-    if (this.baselineDays[at] < this.policy.baselineDays) return;
-    this.baseline[at] = this.median(at);
+    if (this.baselineDays[at] >= this.policy.baselineDays) this.fixBaseline(at);
+  }
+
+  /** A day before the documented ones leaves nothing, one of them counts where it has its readings. */
+  private endDayBeforeJudging(at: number, { fromMs }: BaselineStretch): void {
+    if (this.dayEnd[at]! <= fromMs) this.histograms.clear(at);
+    else if (this.today[at]! >= fewestReadings) this.baselineDays[at] = this.baselineDays[at]! + 1;
+  }
+
+  /** The baseline is the median of what was counted so far; there is none where no day had its readings. */
+  private fixBaseline(at: number): void {
+    if (this.baselineDays[at]! > 0) this.baseline[at] = this.median(at);
     this.histograms.clear(at);
   }
 
@@ -156,7 +184,7 @@ export class DriftTable {
     if (days >= this.policy.driftDays) {
       const unit = this.byAmps[at] === 1 ? "A" : "W";
       const [fromMs, toMs] = [this.streakFrom[at]!, this.streakTo[at]!];
-      this.report(appliance, { fromMs, toMs, baseline: this.baseline[at]!, peak: this.peak[at]!, days, unit });
+      this.asks.report(appliance, { fromMs, toMs, baseline: this.baseline[at]!, peak: this.peak[at]!, days, unit });
     }
     this.streak[at] = 0;
   }
@@ -177,5 +205,16 @@ export class DriftTable {
     for (const column of [this.streakFrom, this.streakTo, this.peak, this.today]) column[at] = state.number(column[at]!);
     for (const column of [this.baselineDays, this.streak, this.byAmps]) column[at] = state.number(column[at]!);
     this.histograms.carry(at, state);
+    this.carryDocumented(appliance, at, state);
+  }
+
+  /** A baseline that was measured, or begun, on other days than now count is forgotten. */
+  private carryDocumented(appliance: number, at: number, state: StateCarrier): void {
+    const { fromMs, toMs } = this.asks.documentedOf(appliance) ?? { fromMs: 0, toMs: 0 };
+    const kept = [state.number(fromMs), state.number(toMs)];
+    if (kept[0] === fromMs && kept[1] === toMs) return;
+    this.baseline[at] = Number.NaN;
+    for (const column of [this.baselineDays, this.streak, this.today]) column[at] = 0;
+    this.histograms.clear(at);
   }
 }

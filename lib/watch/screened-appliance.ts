@@ -1,5 +1,6 @@
 import type { DeviationSetName } from "@/lib/electrical/deviation-sets";
 import type { Rating } from "@/lib/electrical/rating";
+import type { DocumentedBaseline } from "./documented-baseline";
 
 /** One appliance as the screening needs it. `outlet` and `receptacle` are where it is recorded to be; a tag in the log moves it. */
 export interface ScreenedAppliance {
@@ -11,4 +12,6 @@ export interface ScreenedAppliance {
   readonly rating: Rating;
   /** The standard and edition of its site; the usual one unless told otherwise. */
   readonly deviation?: DeviationSetName;
+  /** Days of which its usual running draw is the median; its first days with readings unless told otherwise. */
+  readonly baseline?: DocumentedBaseline;
 }

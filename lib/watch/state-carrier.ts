@@ -1,5 +1,5 @@
 /** Version of the kept state's layout; a state of another version is refused. */
-export const stateVersion = 5;
+export const stateVersion = 6;
 
 const magic = 0x50_57_53_53;
 const headerBytes = 16;

@@ -7,6 +7,7 @@ import { action } from "@/app/_server/action";
 import { addAppliance, editAppliance } from "@/lib/registry/appliance";
 import { applianceEditForm, applianceNewForm } from "@/lib/registry/appliance-form";
 import { applianceStates, changeState } from "@/lib/registry/appliance-state";
+import { baselineForm, documentBaseline } from "@/lib/registry/documented-baseline";
 import { optionalText } from "@/lib/registry/place-form";
 import { readPlateFields } from "@/lib/registry/plate-fields";
 import { issueTags } from "@/lib/registry/tag";
@@ -33,6 +34,12 @@ const stateForm = z.object({ id: z.string().max(64), state: z.enum(applianceStat
 export const changeStateAction = action(stateForm, "edit appliances", async ({ db, actor, now }, { id, state, reason }) => {
   await changeState(db, actor, { id, state, reason, now });
   revalidatePath(`/appliances/${id}`);
+});
+
+/** Documents the days of its baseline, or goes back to its first ones. */
+export const baselineAction = action(baselineForm, "edit appliances", async ({ db, actor, now }, input) => {
+  await documentBaseline(db, actor, { ...input, now });
+  revalidatePath(`/appliances/${input.id}`);
 });
 
 /** A fresh tag code for the form; it is used once, here or on a label. */

@@ -1,6 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { baselineDaysWords, baselineStretch } from "@/lib/watch/documented-baseline";
 import { DrawHistograms } from "@/lib/watch/draw-histograms";
+import type { Reading } from "@/lib/watch/reading";
+import { makeScreening } from "@/lib/watch/screening";
 import { appliance, days, hours, kinds, minutes, outlet, row, screen } from "./log-builder";
 
 const plan = [outlet({ timeZone: "UTC" })];
@@ -46,6 +49,76 @@ describe("drift", () => {
     const heater = appliance("120V 1200W", "space heater");
     const log = [...daily(week, 120), ...daily([...Array(7).fill(null), 938.9, 938.9, 938.9], 130)];
     expect(kinds(screen(log, plan, [heater])).filter((kind) => kind.startsWith("drift"))).toEqual([]);
+  });
+});
+
+describe("a documented baseline", () => {
+  const documented = (from: string, to: string, timeZone = "UTC") =>
+    appliance("120V 1200W", "vacuum cleaner", { baseline: { from, to, timeZone } });
+  const reasons = (draws: readonly (number | null)[], screened: ReturnType<typeof appliance>) =>
+    screen(daily(draws), plan, [screened]).results.map((result) => [result.kind, Math.round(result.limit), result.reasons[1]]);
+  // The first day of `daily` is 1 March 2026.
+  const second = documented("2026-03-08", "2026-03-09");
+  const told = "Baseline of 8 to 9 March 2026, documented.";
+
+  it.each<[string, (number | null)[], unknown[]]>([
+    ["is the median of its days, whatever ran before", [...week, 500, 500, 600, 600, 600], [["drift", 580, told]]],
+    ["leaves the days before it unjudged", [500, 500, 500, 900, 900, 900, 900, 900, 900, 900, 900], []],
+    ["does not count its own days as drift, nor the days after that are below its limit", [...week, 500, 700, 570, 570, 570], []],
+    ["is made of one day where the other has no readings", [...week, null, 500, 600, 600, 600], [["drift", 580, told]]],
+    [
+      "is fixed at the first running day after it, however late",
+      [...week, 500, 500, null, null, null, 600, 600, 600],
+      [["drift", 580, told]],
+    ],
+    ["with no running day in it leaves the appliance unjudged", [...week, null, null, 800, 1000, 1100, 1100, 1100, 1100], []],
+    ["does not take the first days for it where the readings end in it", [...week, 1000], []],
+  ])("%s", (_, draws, found) => {
+    expect(reasons(draws, second)).toEqual(found);
+  });
+
+  it("may be longer than a week, and is told apart from the first days", () => {
+    const draws = [...Array<number>(12).fill(800), 930, 930, 930];
+    expect(reasons(draws, documented("2026-03-01", "2026-03-12"))).toEqual([["drift", 928, "Baseline of 1 to 12 March 2026, documented."]]);
+    expect(reasons(draws, vacuum)).toEqual([["drift", 928, "Baseline: the median of its first 7 days with readings."]]);
+  });
+
+  it("needs as many readings of a day as any other day", () => {
+    const few = [row(7 * days, { watts: 500 }), row(7 * days + minutes, { watts: 500 })];
+    const later = daily([...Array<null>(9).fill(null), 700, 700, 700, 700]);
+    expect(kinds(screen([...few, ...later], plan, [second]))).toEqual([]);
+    const enough = [...few, row(7 * days + 2 * minutes, { watts: 500 })];
+    expect(kinds(screen([...enough, ...later], plan, [second]))).toEqual(["drift O1 T1"]);
+  });
+
+  it("has days of its zone: 1 March begins at 06:00 UTC in Chicago", () => {
+    const { fromMs, toMs } = baselineStretch({ from: "2026-03-01", to: "2026-03-08", timeZone: "America/Chicago" });
+    // Summer time begins there on 8 March 2026, tz database.
+    expect([fromMs, toMs]).toEqual([Date.parse("2026-03-01T06:00:00Z"), Date.parse("2026-03-09T05:00:00Z")]);
+  });
+
+  it.each([
+    ["2026-03-01", "2026-03-14", "1 to 14 March 2026"],
+    ["2026-02-25", "2026-03-14", "25 February to 14 March 2026"],
+    ["2025-12-31", "2026-01-02", "31 December 2025 to 2 January 2026"],
+    ["2026-03-01", "2026-03-01", "1 March 2026"],
+  ])("from %s to %s is said as %s", (from, to, words) => {
+    expect(baselineDaysWords({ from, to })).toBe(words);
+  });
+
+  it("is gone on with where it was kept half made, and one made of other days is forgotten", () => {
+    const log = daily([...week, 500, 500, 600, 600, 600]);
+    const goOn = (until: readonly Reading[], from: readonly Reading[], [first, then]: ReturnType<typeof appliance>[]) => {
+      const begun = makeScreening({ outlets: plan, appliances: [first!] });
+      for (const reading of until) begun.take(reading);
+      const next = makeScreening({ outlets: plan, appliances: [then!], state: begun.saveState() });
+      for (const reading of from) next.take(reading);
+      return next.finish().results.map(({ limit }) => Math.round(limit));
+    };
+    for (const cut of [430, 470, 539, 541, 600]) expect(goOn(log.slice(0, cut), log.slice(cut), [second, second])).toEqual([580]);
+    // The first seven days had made a baseline of 800 W by then.
+    expect(goOn(log.slice(0, 8 * 60), log.slice(8 * 60), [vacuum, second])).toEqual([580]);
+    expect(goOn(log.slice(0, 8 * 60), log.slice(8 * 60), [vacuum, vacuum])).toEqual([]);
   });
 });
 

@@ -1,5 +1,6 @@
 import type { Metadata } from "next";
 import Link from "next/link";
+import type { ReactNode } from "react";
 import { keptFileLines } from "@/app/_server/kept-files";
 import { forPage, requirePage } from "@/app/_server/page";
 import { Acts, ButtonLink } from "@/app/_ui/button";
@@ -13,11 +14,13 @@ import { DrawChart, RangeLinks } from "@/app/(house)/readings/draw-chart";
 import { mayDo } from "@/lib/access/permissions";
 import { stateWords } from "@/lib/registry/appliance-state";
 import { type ApplianceView, viewAppliance } from "@/lib/registry/appliance-view";
+import { viewBaseline } from "@/lib/registry/documented-baseline";
 import { asDrawRange, type DrawSeries, drawSeries } from "@/lib/registry/draw-series";
 import { holdsOnAppliance } from "@/lib/store/hold-queries";
 import { placeLine } from "../_parts/place-line";
 import { agoWords, timeWords } from "../_parts/time-words";
 import styles from "./appliance.module.css";
+import { Baseline } from "./baseline";
 import { CandidateSection, FindingSection } from "./cases";
 import { Danger } from "./danger";
 import { Facts } from "./facts";
@@ -60,7 +63,11 @@ export default async function AppliancePage({ params, searchParams }: Props) {
           {mayEdit && <StateForms id={view.appliance.id} state={view.appliance.state} />}
         </div>
       </div>
-      <DrawSection series={series} id={id} />
+      <DrawSection series={series} id={id}>
+        {mayDo(actor, "see readings") && (
+          <Baseline view={view} baseline={await viewBaseline(db, view.appliance, view.site?.timeZone ?? null)} mayEdit={mayEdit} />
+        )}
+      </DrawSection>
       <PlainSection head="Where it has been" aside={<span className="small soft">{historyWords(view)}</span>}>
         <Lanes view={view} />
       </PlainSection>
@@ -88,11 +95,12 @@ export default async function AppliancePage({ params, searchParams }: Props) {
   );
 }
 
-function DrawSection({ series, id }: { series: DrawSeries | null; id: string }) {
+function DrawSection({ series, id, children }: { series: DrawSeries | null; id: string; children: ReactNode }) {
   const links = series && <RangeLinks series={series} hrefOf={(range) => `/appliances/${id}?range=${range}#draw`} />;
   return (
     <PlainSection head="Draw over time" id="draw" aside={links}>
       {series ? <DrawChart series={series} /> : <p className="soft">No reading of it was loaded yet.</p>}
+      {children}
     </PlainSection>
   );
 }
