@@ -54,17 +54,27 @@ export class NeutralWatch {
     if (Math.abs(row.volts - this.nominal) > this.awayVolts || this.isOpen) this.judge(row.atMs);
   }
 
-  /** Adds up what the outlets of each leg show; those that are silent, interrupted or apart are left out. */
+  /**
+   * Adds up what the outlets of each leg show; those that are silent or apart are left out, and so are interrupted ones beside others of
+   * their leg. A leg on which every outlet is near zero counts as it is: without any load on the other leg, an open neutral takes it there.
+   */
   private addUp(atMs: number): void {
-    const { leg, volts, voltsAtMs, isApart } = this.table;
-    const holdMs = this.policy.holdSeconds * 1000;
     const least = (this.nominal * this.policy.interruptionShare) / 2;
     this.sums.fill(0);
     this.counts.fill(0);
+    this.addShown(atMs, least, Number.POSITIVE_INFINITY);
+    for (const leg of [0, 1]) if (this.counts[leg] === 0) this.addShown(atMs, 0, least, leg);
+  }
+
+  /** Adds the outlets, of one leg where it is given, that show `from` volts or more and less than `below`. */
+  private addShown(atMs: number, from: number, below: number, only?: number): void {
+    const { leg, volts, voltsAtMs, isApart } = this.table;
+    const holdMs = this.policy.holdSeconds * 1000;
     for (const outlet of this.outlets) {
-      if (atMs - voltsAtMs[outlet]! > holdMs || volts[outlet]! < least || isApart[outlet] === 1) continue;
-      const of = leg[outlet]!;
-      this.sums[of] = this.sums[of]! + volts[outlet]!;
+      const [of, shown] = [leg[outlet]!, volts[outlet]!];
+      if (only !== undefined && of !== only) continue;
+      if (atMs - voltsAtMs[outlet]! > holdMs || !(shown >= from && shown < below) || isApart[outlet] === 1) continue;
+      this.sums[of] = this.sums[of]! + shown;
       this.counts[of] = this.counts[of]! + 1;
     }
   }

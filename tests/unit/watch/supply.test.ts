@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { kinds, minutes, noon, outlet, row, rows, screen, seconds } from "./log-builder";
+import { hours, kinds, minutes, noon, outlet, row, rows, screen, seconds } from "./log-builder";
 
 const line = (volts: number, from: number, to: number, cells: object = {}) => rows(from, to, () => ({ volts, ...cells }), 5 * seconds);
 
@@ -83,6 +83,8 @@ describe("a lost neutral", () => {
     ["1200 W against 300 W", 48, 192],
     ["1500 W against 60 W", 9.23, 230.77],
     ["a loose neutral: smaller swings, beyond 114 and 126 V (ANSI C84.1 Range A)", 113, 127],
+    ["1500 W against 30 W", 4.71, 235.29],
+    ["one leg without any load", 0, 240],
     ["the sum 2.9 % above 240 V", 87, 160],
     ["the sum 2.9 % below 240 V", 73, 160],
   ])("shows by one leg rising and the other falling, and replaces high and low voltage: %s (series divider over 240 V)", (_, a, b) => {
@@ -102,6 +104,8 @@ describe("a lost neutral", () => {
   });
 
   it.each([
+    ["a leg without supply beside a sound one", 0, 120, []],
+    ["a leg without supply beside a high one", 0, 200, ["high_voltage"]],
     ["one leg high alone", 130, 120, ["high_voltage"]],
     ["one leg low alone", 120, 80, ["low_voltage"]],
     ["legs apart with a sum 3.75 % below 240 V", 71, 160, ["high_voltage", "low_voltage"]],
@@ -121,6 +125,20 @@ describe("a lost neutral", () => {
     expect(share).toBeCloseTo(a, 1);
     expect(240 - share).toBeCloseTo(b, 1);
     expect(episode(share, 240 - share)).toEqual(one === other ? [] : ["lost_neutral"]);
+  });
+
+  it("replaces the high voltage of its own time only", () => {
+    const log = [
+      ...both(130, 130, -hours, -hours + 5 * minutes),
+      ...both(120, 120, -hours + 5 * minutes, 0),
+      ...both(160, 80, 0, 5 * minutes),
+    ];
+    expect(kinds(screen(log, legs)).toSorted()).toEqual(["high_voltage", "lost_neutral"]);
+  });
+
+  it("is not hidden by an outlet that tripped and shows nothing on the low leg", () => {
+    const dead = both(160, 80, 0, 5 * minutes).map((reading) => (reading.outlet === "B2" ? { ...reading, volts: 0 } : reading));
+    expect(kinds(screen(dead, legs))).toEqual(["lost_neutral"]);
   });
 
   it("is seen over several outlets: one reporting outlet on each leg suffices, one leg that is silent does not", () => {
