@@ -19,7 +19,7 @@ export function Baseline({ view, baseline, mayEdit }: Props) {
   const { appliance, site } = view;
   const { days, isMeasured, said } = baseline;
   return (
-    <div className={styles.state}>
+    <div className={`${styles.state} ${styles.baseline}`}>
       <p>
         Baseline: {days === null ? "the median of its first days with readings." : `the median of ${days}, documented.`}
         {said && (
