@@ -12,7 +12,6 @@ export const setAsideReasons = {
   no_such_local_time: "The clock was put forward over this local time, so it never was; write the offset.",
   unknown_event: "The event is none of trip, restore, off, on, plugged, unplugged.",
   no_outlet: "The row names no outlet.",
-  nothing_measured: "The row has neither a measured value nor an event.",
   unparsable: "The row cannot be read.",
 } as const;
 

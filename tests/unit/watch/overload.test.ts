@@ -26,6 +26,8 @@ describe("an outlet", () => {
     expect(watts(1750, null)).toEqual([]);
     expect(watts(1850, null)).toEqual(["outlet_overload O1"]);
     expect(watts(1750, 0.9)).toEqual(["outlet_overload O1"]);
+    expect(watts(1750, 90)).toEqual([]);
+    expect(watts(1850, 90)).toEqual(["outlet_overload O1"]);
   });
 
   it("is not overloaded by a start-up that falls within seconds, nor for three seconds", () => {

@@ -40,6 +40,13 @@ describe("a figure that a site states changes what is found there", () => {
   });
 });
 
+it("the confidence that a site states is that of its bounds: 3 trips are 0.818 to 7.754 with 90 % (Garwood, exact Poisson)", () => {
+  const log = [row(-days, { watts: 1 }), ...trips(0, 10, 29)];
+  const screening = makeScreening({ outlets: plan, appliances: [], policy: { poissonConfidence: 0.9 } });
+  for (const reading of log) screening.take(reading);
+  expect(screening.finish().results[0]?.reasons.join(" ")).toContain("0.818 to 7.754 per 30 days with 90 % confidence");
+});
+
 /** Above 80 % for 4 h, but for half a minute in the middle. */
 function dipped(): Reading[] {
   return load(12.5, 4 * hours).map((reading) =>
