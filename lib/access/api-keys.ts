@@ -1,8 +1,9 @@
 import { type ApiKey, findApiKey, findApiKeys, insertApiKey, revokeStoredKey } from "@/lib/store/api-key-queries";
 import { findSite } from "@/lib/store/arrival-queries";
 import type { Db, Store } from "@/lib/store/client";
+import { wasMade } from "@/lib/store/form-id-queries";
 import { newId } from "@/lib/store/ids";
-import { appendRecord } from "@/lib/store/record";
+import { appendRecord, holdRecord } from "@/lib/store/record";
 import { type Actor, recordName } from "./actor";
 import { bearerToken, isKeySecret, keyHash, keyToken, newKeySecret, readKeyToken } from "./api-key";
 import { requirePermission } from "./permissions";
@@ -12,6 +13,8 @@ import { Trouble } from "./trouble";
 export type ShownKey = Omit<ApiKey, "hash">;
 
 const longestName = 80;
+const madeAlready =
+  "This key was made by the first sending; only that answer showed it. If you did not see it, revoke the key below, then make another.";
 
 function entry(actor: Actor, at: Date, what: string, key: Pick<ApiKey, "id" | "siteId" | "name">) {
   const { organisationId } = actor;
@@ -19,11 +22,23 @@ function entry(actor: Actor, at: Date, what: string, key: Pick<ApiKey, "id" | "s
   return { organisationId, at, actor: recordName(actor), what, subjectKind: "API key", subjectId: key.id, after };
 }
 
-/** Makes a key for one site. The token is returned here and never again: only its hash is kept. Permission: `manage API keys`. */
+/** A form for a key; the key has the form's id. */
+export interface KeyForm {
+  readonly siteId: string;
+  readonly name: string;
+  readonly formId?: string | undefined;
+  readonly now: Date;
+}
+
+/**
+ * Makes a key for one site. The token is returned here and never again: only its hash is kept. A form that is sent again makes no second
+ * key and gets no token, neither the first one, which nobody has any more, nor a new one for the same key: a replayed request must not
+ * get a key that works, nor put out one that is in use. It is told so instead. Permission: `manage API keys`.
+ */
 export async function createApiKey(
   db: Store,
   actor: Actor,
-  { siteId, name, now }: { readonly siteId: string; readonly name: string; readonly now: Date },
+  { siteId, name, formId, now }: KeyForm,
 ): Promise<{ id: string; token: string }> {
   requirePermission(actor, "manage API keys", siteId);
   const { organisationId, userId } = actor;
@@ -32,8 +47,18 @@ export async function createApiKey(
   if (!(await findSite(db, organisationId, siteId)))
     throw new Trouble("not_found", "There is no such site: choose one of your sites.", { siteId: "Choose a site." });
   const secret = newKeySecret();
-  const key = { id: newId(), organisationId, siteId, name: title, hash: keyHash(secret), hint: secret.slice(-4), byUserId: userId };
+  const key = {
+    id: formId ?? newId(),
+    organisationId,
+    siteId,
+    name: title,
+    hash: keyHash(secret),
+    hint: secret.slice(-4),
+    byUserId: userId,
+  };
   await db.$transaction(async (tx) => {
+    await holdRecord(tx, organisationId);
+    if (await wasMade(tx, "key", { id: formId, organisationId })) throw new Trouble("already_there", madeAlready);
     await insertApiKey(tx, { ...key, createdAt: now });
     await appendRecord(tx, [entry(actor, now, "made API key", key)]);
   });

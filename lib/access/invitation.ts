@@ -43,11 +43,15 @@ const detailsOf = (link: SecretLink): Invitation => payloadSchema.parse(link.pay
  * Invites a person: whoever opens the link within a week chooses a password and belongs to the organisation. An earlier invitation of
  * the same address is withdrawn. Returns the link's secret part. Throws `Refused`, or `Trouble` that names the field to mend.
  */
-export async function invitePerson(db: Store, actor: Actor, given: Invitation & { readonly now: Date }): Promise<{ token: string }> {
+export async function invitePerson(
+  db: Store,
+  actor: Actor,
+  given: Invitation & { readonly formId?: string | undefined; readonly now: Date },
+): Promise<{ token: string }> {
   requirePermission(actor, "manage people");
   requireWithinOwnSites(actor, given.sites);
   requireReachable(given);
-  const { now, name, email, role, sites } = given;
+  const { now, name, email, role, sites, formId } = given;
   const invitation = { email: email.trim(), name: name.trim(), role, sites };
   return db.$transaction(async (tx) => {
     await holdRecord(tx, actor.organisationId);
@@ -55,8 +59,9 @@ export async function invitePerson(db: Store, actor: Actor, given: Invitation & 
     await requireOutside(tx, actor.organisationId, email);
     const subject = subjectOf(email);
     const where = { organisationId: actor.organisationId, kind: "invitation", subjectKind: subject.kind, subjectId: subject.id };
+    // What is withdrawn here comes back when the form was sent before: the invitation it made stays open.
     await withdrawSecretLinks(tx, where, now);
-    const draft = { organisationId: actor.organisationId, kind: "invitation" as const, subject, payload: invitation, days, now };
+    const draft = { formId, organisationId: actor.organisationId, kind: "invitation" as const, subject, payload: invitation, days, now };
     const token = await issueLink(tx, { ...draft, byUserId: actor.userId });
     await tell(tx, actor, { what: "invited person", now, after: { role, sites } });
     return { token };

@@ -1,5 +1,6 @@
 import { createHash, randomBytes } from "node:crypto";
 import type { Db } from "@/lib/store/client";
+import { wasMade } from "@/lib/store/form-id-queries";
 import { newId } from "@/lib/store/ids";
 import { findSecretLink, insertSecretLink, type SecretLink } from "@/lib/store/secret-link-queries";
 import { Trouble } from "./trouble";
@@ -8,6 +9,8 @@ import { Trouble } from "./trouble";
 export type LinkKind = "invitation" | "password_reset" | "occupant" | "contractor" | "outside_checker";
 
 export interface LinkDraft {
+  /** Of the form that asks for the link, which has its id. */
+  readonly formId?: string | undefined;
   readonly organisationId: string;
   readonly kind: LinkKind;
   readonly subject: { readonly kind: string; readonly id: string };
@@ -18,6 +21,8 @@ export interface LinkDraft {
 }
 
 const dayMs = 86_400_000;
+const madeAlready =
+  "This link was made by the first sending; only that answer had it. If it was neither shown nor mailed, send the form again for another.";
 
 /** 256 random bits, as they stand in the link. */
 function makeToken(): string {
@@ -29,12 +34,18 @@ export function tokenHash(token: string): string {
   return createHash("sha256").update(token).digest("hex");
 }
 
-/** Makes a link and returns its secret part, which is kept nowhere: it is shown or mailed now, or never. */
+/**
+ * Makes a link and returns its secret part, which is kept nowhere: it is shown or mailed now, or never. A form that is sent again gets
+ * none and throws `Trouble`: to a replayed request a second secret would be a way in that nobody handed over. Call it under
+ * `holdRecord` where a form has an id, and before anything else is written.
+ */
 export async function issueLink(tx: Db, draft: LinkDraft): Promise<string> {
+  if (await wasMade(tx, "link", { id: draft.formId, organisationId: draft.organisationId }))
+    throw new Trouble("already_there", madeAlready);
   const token = makeToken();
   const { organisationId, kind, subject, payload, byUserId, now } = draft;
   await insertSecretLink(tx, {
-    id: newId(),
+    id: draft.formId ?? newId(),
     organisationId,
     kind,
     subjectKind: subject.kind,

@@ -5,7 +5,7 @@ import { issueLink, openLink } from "@/lib/access/secret-link";
 import { Trouble } from "@/lib/access/trouble";
 import type { Db, Store } from "@/lib/store/client";
 import { addFindingNote, changeFinding, findFinding, findingHistory } from "@/lib/store/finding-queries";
-import { appendRecord } from "@/lib/store/record";
+import { appendRecord, holdRecord } from "@/lib/store/record";
 import type { Finding, FindingNote } from "@/lib/store/rows";
 import { markOpened, markUsed, type SecretLink } from "@/lib/store/secret-link-queries";
 import { type ShownFinding, showFindings } from "./shown-finding";
@@ -37,24 +37,30 @@ export interface CaseForGuest {
   readonly lines: readonly Pick<FindingNote, "at" | "step" | "text">[];
 }
 
+/** A form for a guest's link; the link has the form's id. */
+export interface GuestInvitation {
+  readonly findingId: string;
+  readonly guest: CaseGuest;
+  readonly name: string;
+  readonly formId?: string | undefined;
+  readonly now: Date;
+}
+
 /** Makes a guest's link to one finding. Returns its secret part, to be handed over or mailed. Throws `Refused` or `Trouble`. */
-export async function inviteGuest(
-  db: Store,
-  actor: Actor,
-  given: { readonly findingId: string; readonly guest: CaseGuest; readonly name: string; readonly now: Date },
-): Promise<{ token: string }> {
-  const { findingId, guest, now } = given;
+export async function inviteGuest(db: Store, actor: Actor, given: GuestInvitation): Promise<{ token: string }> {
+  const { findingId, guest, formId, now } = given;
   const { words, permission, days } = guestRules[guest];
   const name = given.name.trim();
   if (name === "") throw new Trouble("not_valid", "Say who gets the link.", { name: "Say who gets the link." });
   return db.$transaction(async (tx) => {
+    await holdRecord(tx, actor.organisationId);
     const finding = await liveFinding(tx, actor.organisationId, findingId);
     requirePermission(actor, permission, finding.siteId);
     if (guest === "outside_checker" && finding.signalWord !== "DANGER")
       throw new Trouble("not_allowed_now", "Only a danger is checked from outside: a colleague may close this one.");
     const subject = { kind: "finding", id: findingId };
     const { organisationId, userId: byUserId } = actor;
-    const token = await issueLink(tx, { organisationId, kind: guest, subject, payload: { name }, days, byUserId, now });
+    const token = await issueLink(tx, { formId, organisationId, kind: guest, subject, payload: { name }, days, byUserId, now });
     const text = `A link for ${days} days was made for the ${words} ${name}.`;
     await writeLine(tx, finding, { step: "guest_invited", text, byUserId, actor: recordName(actor), now });
     return { token };

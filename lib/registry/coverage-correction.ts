@@ -12,6 +12,8 @@ import {
   type StoredCorrection,
   withdrawStoredCorrection,
 } from "@/lib/store/coverage-correction-queries";
+import { wasMade } from "@/lib/store/form-id-queries";
+import { newId } from "@/lib/store/ids";
 import { findNotice, replaceCoverages } from "@/lib/store/notice-queries";
 import { appendRecord, holdRecord } from "@/lib/store/record";
 import { noticeContent } from "./notice-row";
@@ -28,6 +30,8 @@ export interface CorrectionInput {
   readonly reason: string;
   /** The wording the person had before them; a newer one refuses the correction. */
   readonly noticeHash?: string;
+  /** The id it will have, made with the form: sent again, the form corrects nothing more. */
+  readonly formId?: string | undefined;
   readonly now: Date;
 }
 
@@ -144,9 +148,11 @@ export async function correctCoverage(
 ): Promise<{ id: string; compared: CrossCheckAccount }> {
   requirePermission(actor, "correct coverage");
   const reason = checkedReason(input.reason);
-  const { noticeId, now } = input;
-  const id = await db.$transaction(async (tx) => {
+  const { noticeId, formId, now } = input;
+  const id = formId ?? newId();
+  await db.$transaction(async (tx) => {
     const notice = await getNoticeToCorrect(tx, actor, noticeId);
+    if (await wasMade(tx, "correction", { id: formId, organisationId: actor.organisationId })) return;
     if (input.noticeHash !== undefined && input.noticeHash !== notice.contentHash)
       throw new Trouble("changed_meanwhile", "The notice was amended while you looked at it; read the new wording and correct it then.");
     const correction = toCorrection(input.wanted, notice);
@@ -156,6 +162,7 @@ export async function correctCoverage(
     if (standing.length >= mostCorrections) refuse(`A notice takes at most ${mostCorrections} corrections: withdraw some first.`);
     const { organisationId, userId } = actor;
     const row = {
+      id,
       organisationId,
       noticeId,
       correction,
@@ -165,16 +172,15 @@ export async function correctCoverage(
       byUserId: userId,
       at: now,
     };
-    const correctionId = await insertCorrection(tx, row);
+    await insertCorrection(tx, row);
     await storeCorrected({
       tx,
       actor,
       notice,
       what: "corrected a notice's coverage",
-      detail: { correctionId, ...correction, reason },
+      detail: { correctionId: id, ...correction, reason },
       now,
     });
-    return correctionId;
   });
   return { id, compared: await compareNotice(db, actor, noticeId, now) };
 }

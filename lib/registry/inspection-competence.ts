@@ -4,11 +4,13 @@ import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import type { Paper } from "@/lib/casework/inspection-papers";
 import type { Db, Store } from "@/lib/store/client";
+import { wasMade } from "@/lib/store/form-id-queries";
 import { newId } from "@/lib/store/ids";
 import { type Competence, endCompetence, findCompetence, findCompetences, insertCompetence } from "@/lib/store/instrument-queries";
 import { appendRecord } from "@/lib/store/record";
 
 export const competenceForm = z.object({
+  formId: z.uuid().optional(),
   userId: z.string().min(1, "Choose the person.").max(100),
   what: z.string().trim().min(1, "Write what it is: a training, a licence, an authorisation.").max(200),
   issuedBy: z.string().trim().min(1, "Write who issued it.").max(200),
@@ -56,13 +58,14 @@ function entry(actor: Actor, userId: string, at: Date) {
 export async function addCompetence(
   db: Store,
   actor: Actor,
-  { now, ...given }: z.output<typeof competenceForm> & { readonly now: Date },
+  { now, formId, ...given }: z.output<typeof competenceForm> & { readonly now: Date },
 ): Promise<{ id: string }> {
   requirePermission(actor, "keep inspection means");
-  const id = newId();
+  const id = formId ?? newId();
   const { organisationId } = actor;
   await db.$transaction(async (tx) => {
     const member = await tx.membership.findFirst({ where: { organisationId, userId: given.userId, endedAt: null } });
+    if (await wasMade(tx, "competence", { id: formId, organisationId })) return;
     if (!member) throw new Trouble("not_valid", "This person is not a member here.", { userId: "Choose a member." });
     await insertCompetence(tx, { id, organisationId, ...given, createdAt: now });
     await appendRecord(tx, [{ ...entry(actor, given.userId, now), what: "competence entered", after: { id, ...given } }]);

@@ -4,6 +4,7 @@ import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import type { Paper } from "@/lib/casework/inspection-papers";
 import type { Db, Store } from "@/lib/store/client";
+import { wasMade } from "@/lib/store/form-id-queries";
 import { newId } from "@/lib/store/ids";
 import {
   findInstrument,
@@ -27,6 +28,7 @@ const outOfOrder = { path: ["validUntil"], error: "The calibration cannot end be
 
 export const instrumentForm = z
   .object({
+    formId: z.uuid().optional(),
     make: z.string().trim().min(1, "Write who made it.").max(120),
     model: z.string().trim().max(120).default(""),
     serial: z.string().trim().min(1, "Write its serial number.").max(120),
@@ -34,7 +36,9 @@ export const instrumentForm = z
   })
   .refine(inOrder, outOfOrder);
 
-export const calibrationForm = z.object({ instrumentId: z.uuid(), ...calibrationFields }).refine(inOrder, outOfOrder);
+export const calibrationForm = z
+  .object({ formId: z.uuid().optional(), instrumentId: z.uuid(), ...calibrationFields })
+  .refine(inOrder, outOfOrder);
 
 /** Instruments in use. Permission: `see inspections`. */
 export function listInstruments(db: Db, actor: Actor): Promise<KnownInstrument[]> {
@@ -55,13 +59,14 @@ function entry(actor: Actor, id: string, at: Date) {
 export async function addInstrument(
   db: Store,
   actor: Actor,
-  { now, ...given }: z.output<typeof instrumentForm> & { readonly now: Date },
+  { now, formId, ...given }: z.output<typeof instrumentForm> & { readonly now: Date },
 ): Promise<{ id: string }> {
   requirePermission(actor, "keep inspection means");
   const { make, serial, calibratedOn, validUntil } = given;
   const { organisationId } = actor;
-  const id = newId();
+  const id = formId ?? newId();
   await db.$transaction(async (tx) => {
+    if (await wasMade(tx, "instrument", { id: formId, organisationId })) return;
     if (await findSameInstrument(tx, { organisationId, make, serial })) {
       const sentence = `${make} ${serial} is entered already: add its calibration there.`;
       throw new Trouble("already_there", sentence, { serial: sentence });
@@ -78,13 +83,14 @@ export async function addInstrument(
 export async function addCalibration(
   db: Store,
   actor: Actor,
-  { now, instrumentId, ...given }: z.output<typeof calibrationForm> & { readonly now: Date },
+  { now, formId, instrumentId, ...given }: z.output<typeof calibrationForm> & { readonly now: Date },
 ): Promise<void> {
   requirePermission(actor, "keep inspection means");
   await db.$transaction(async (tx) => {
     const instrument = await findInstrument(tx, actor.organisationId, instrumentId);
     if (!instrument || instrument.retiredAt !== null) throw new Trouble("not_found", "This instrument is not in use any more.");
-    await insertCalibration(tx, { id: newId(), instrumentId, ...given, certificate: given.certificate || null, createdAt: now });
+    if (await wasMade(tx, "calibration", { id: formId, organisationId: actor.organisationId })) return;
+    await insertCalibration(tx, { id: formId ?? newId(), instrumentId, ...given, certificate: given.certificate || null, createdAt: now });
     await appendRecord(tx, [{ ...entry(actor, instrumentId, now), what: "instrument calibrated", after: { ...given } }]);
   });
 }

@@ -6,6 +6,8 @@ import { makerKey } from "@/lib/identity/maker";
 import { type AliasLink, touchedMakers } from "@/lib/identity/maker-alias";
 import { type CrossCheckAccount, checkAgain } from "@/lib/matching/cross-check.run";
 import type { Db, Store } from "@/lib/store/client";
+import { wasMade } from "@/lib/store/form-id-queries";
+import { newId } from "@/lib/store/ids";
 import {
   countByMaker,
   findAliases,
@@ -69,23 +71,34 @@ function refuseWhatIsThere(standing: readonly StoredAlias[], link: AliasLink): v
 
 /**
  * Joins two makers' names, with where it is known from and why, and compares what it touches again at once. Kept until it is withdrawn.
+ * A form that is sent again joins nothing more; what it touches is compared again, should the first sending not have come so far.
  * Permission: `edit maker aliases`.
  */
 export async function addAlias(
   db: Store,
   actor: Actor,
-  input: AliasInput & { readonly now: Date },
+  input: AliasInput & { readonly formId?: string | undefined; readonly now: Date },
 ): Promise<{ id: string; compared: CrossCheckAccount }> {
   requirePermission(actor, "edit maker aliases");
-  const { now, ...given } = input;
+  const { now, formId, ...given } = input;
   const alias = aliasInput.parse(given);
   const { organisationId, userId } = actor;
-  const { id, keys } = await db.$transaction(async (tx) => {
+  const aliasId = formId ?? newId();
+  const keys = await db.$transaction(async (tx) => {
     await holdRecord(tx, organisationId);
     const standing = await findAliases(tx, organisationId);
+    if (await wasMade(tx, "alias", { id: formId, organisationId })) return [makerKey(alias.name), makerKey(alias.otherName)];
     refuseWhatIsThere(standing, alias);
-    const row = { ...alias, organisationId, nameKey: makerKey(alias.name), otherKey: makerKey(alias.otherName), byUserId: userId, at: now };
-    const aliasId = await insertAlias(tx, row);
+    const row = {
+      ...alias,
+      id: aliasId,
+      organisationId,
+      nameKey: makerKey(alias.name),
+      otherKey: makerKey(alias.otherName),
+      byUserId: userId,
+      at: now,
+    };
+    await insertAlias(tx, row);
     await appendRecord(tx, [
       {
         organisationId,
@@ -97,9 +110,9 @@ export async function addAlias(
         after: alias,
       },
     ]);
-    return { id: aliasId, keys: touchedMakers(alias, standing, [...standing, alias]) };
+    return touchedMakers(alias, standing, [...standing, alias]);
   });
-  return { id, compared: await compareTouched(db, actor, keys, now) };
+  return { id: aliasId, compared: await compareTouched(db, actor, keys, now) };
 }
 
 /** Withdraws an alias; it is kept with who and why, and what it touched is compared again at once. Permission: `edit maker aliases`. */

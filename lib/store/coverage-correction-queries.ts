@@ -2,9 +2,9 @@ import type { Correction } from "@/lib/notices/correction";
 import type { Coverage } from "@/lib/notices/coverage";
 import type { Db } from "./client";
 import type { Prisma } from "./generated/sqlite/client";
-import { newId } from "./ids";
 
 export interface NewCorrection {
+  readonly id: string;
   readonly organisationId: string;
   readonly noticeId: string;
   readonly correction: Correction;
@@ -15,16 +15,13 @@ export interface NewCorrection {
   readonly at: Date;
 }
 
-/** Stores a correction and returns its id. */
-export async function insertCorrection(tx: Db, { correction, ...rest }: NewCorrection): Promise<string> {
-  const id = newId();
+export async function insertCorrection(tx: Db, { correction, ...rest }: NewCorrection): Promise<void> {
   const { act, statement, passage } = correction;
   const json = {
     ...(statement === null ? {} : { statement: statement as unknown as Prisma.InputJsonObject }),
     ...(passage === null ? {} : { passage: passage as unknown as Prisma.InputJsonObject }),
   };
-  await tx.coverageCorrection.create({ data: { id, act, ...json, ...rest } });
-  return id;
+  await tx.coverageCorrection.create({ data: { act, ...json, ...rest } });
 }
 
 function toCorrection<Row extends { act: string; statement: unknown; passage: unknown }>(row: Row) {

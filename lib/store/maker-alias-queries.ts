@@ -1,8 +1,8 @@
 import type { AliasLink } from "@/lib/identity/maker-alias";
 import type { Db } from "./client";
-import { newId } from "./ids";
 
 export interface NewAlias extends AliasLink {
+  readonly id: string;
   readonly organisationId: string;
   readonly nameKey: string;
   readonly otherKey: string;
@@ -12,10 +12,8 @@ export interface NewAlias extends AliasLink {
   readonly at: Date;
 }
 
-export async function insertAlias(tx: Db, alias: NewAlias): Promise<string> {
-  const id = newId();
-  await tx.makerAlias.create({ data: { id, ...alias } });
-  return id;
+export async function insertAlias(tx: Db, alias: NewAlias): Promise<void> {
+  await tx.makerAlias.create({ data: alias });
 }
 
 /** The aliases that stand, or all with those withdrawn, by name. */

@@ -14,18 +14,25 @@ interface Sending {
 }
 
 const megabytes = (bytes: number) => (bytes < 1e6 ? `${Math.max(1, Math.round(bytes / 1000))} kB` : `${(bytes / 1e6).toFixed(1)} MB`);
-const lost = "The connection broke while the file was being sent, so it was not taken: send it again.";
+const lost = "No answer came: the connection may be lost. The file is still chosen here; send it again when you are connected.";
+
+/** No answer came, so that the same file is to be sent once more; any other no is about the file. */
+class Lost extends Error {
+  constructor() {
+    super(lost);
+  }
+}
 
 /** Sends one file as the raw body; `fetch` would not say how much has gone out. */
 function send(file: File, onSent: (done: number, total: number) => void): Promise<string> {
   return new Promise((resolve, reject) => {
     const request = new XMLHttpRequest();
     request.upload.onprogress = (event) => onSent(event.loaded, event.total);
-    request.onerror = () => reject(new Error(lost));
+    request.onerror = () => reject(new Lost());
     request.onload = () => {
       const answer = (request.response ?? {}) as { runId?: string; problem?: string };
       if (request.status === 200 && answer.runId) resolve(answer.runId);
-      else reject(new Error(answer.problem ?? lost));
+      else reject(answer.problem ? new Error(answer.problem) : new Lost());
     };
     request.open("POST", `/api/v1/uploads?name=${encodeURIComponent(file.name)}`);
     request.responseType = "json";
@@ -41,11 +48,13 @@ export function UploadForm({ children }: { children: React.ReactNode }) {
   const input = useRef<HTMLInputElement>(null);
   const [sending, setSending] = useState<Sending | null>(null);
   const [problem, setProblem] = useState<string>();
+  const [unsent, setUnsent] = useState<File | null>(null);
   const [over, setOver] = useState(false);
 
   async function take(file: File | undefined) {
     if (!file || sending) return;
     setProblem(undefined);
+    setUnsent(null);
     setSending({ name: file.name, done: 0, total: file.size });
     try {
       const runId = await send(file, (done, total) => setSending({ name: file.name, done, total }));
@@ -53,6 +62,7 @@ export function UploadForm({ children }: { children: React.ReactNode }) {
     } catch (error) {
       setSending(null);
       setProblem(error instanceof Error ? error.message : lost);
+      if (error instanceof Lost) setUnsent(file);
       if (input.current) input.current.value = "";
     }
   }
@@ -95,6 +105,11 @@ export function UploadForm({ children }: { children: React.ReactNode }) {
         </>
       )}
       <FormWord problem={problem} />
+      {unsent && (
+        <Button type="button" onClick={() => void take(unsent)}>
+          Send “{unsent.name}” again
+        </Button>
+      )}
     </section>
   );
 }

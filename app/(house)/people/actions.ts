@@ -30,10 +30,14 @@ export const add = action(newPerson, "manage people", async ({ db, actor, now },
   redirect("/people");
 });
 
-const invitation = newPerson.omit({ password: true });
+const invitation = newPerson.omit({ password: true }).extend({ formId: z.uuid().optional() });
 
-/** Invites a person. The link is mailed where that is possible, and in any case shown once, to be handed over. */
+/**
+ * Invites a person. The link is mailed where that is possible, and in any case shown once, to be handed over. The page comes anew also after a no, with a
+ * fresh id for the next form.
+ */
 export const invite = action(invitation, "manage people", async ({ db, actor, organisation, now }, given) => {
+  revalidatePath("/people", "layout");
   const { token } = await invitePerson(db, actor, { ...given, now });
   const path = `/join/${token}`;
   const home = publicUrl();
@@ -52,7 +56,6 @@ export const invite = action(invitation, "manage people", async ({ db, actor, or
     };
     await db.$transaction((tx) => queueMessage(tx, message));
   }
-  revalidatePath("/people");
   return { path, isMailed };
 });
 

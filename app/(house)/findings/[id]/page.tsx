@@ -3,6 +3,7 @@ import { keptFileLines } from "@/app/_server/kept-files";
 import { forPage, requirePage } from "@/app/_server/page";
 import { ActionForm } from "@/app/_ui/action-form";
 import { Button } from "@/app/_ui/button";
+import { FormId } from "@/app/_ui/form-id";
 import { KeepFileForm, KeptFiles } from "@/app/_ui/kept-files";
 import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection, SideSection } from "@/app/_ui/side-section";
@@ -57,7 +58,9 @@ export default async function FindingPage({ params, searchParams }: Props) {
       <OccupantSection db={db} actor={actor} detail={detail} />
       {detail.facts.state !== "closed" && mayDo(actor, "work findings", detail.finding.siteId) && (
         <SideSection head="Somebody from outside" id="guests" note="A link to this finding alone, for whoever has no sign-in here.">
-          <GuestForm findingId={detail.finding.id} isDanger={detail.facts.signalWord === "DANGER"} />
+          <GuestForm findingId={detail.finding.id} isDanger={detail.facts.signalWord === "DANGER"}>
+            <FormId />
+          </GuestForm>
         </SideSection>
       )}
       <PlainSection head="History" id="history" aside={<Watch detail={detail} />}>

@@ -2,6 +2,7 @@ import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
 import { cell, DataTable, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import { FieldColumns, SelectField, TextField } from "@/app/_ui/field";
+import { FormId } from "@/app/_ui/form-id";
 import { SideSection } from "@/app/_ui/side-section";
 import type { NamedCompetence } from "@/lib/registry/inspection-competence";
 import styles from "../_parts/inspect.module.css";
@@ -70,6 +71,7 @@ function NewCompetence({ members }: Pick<Props, "members">) {
     <details className={styles.enter}>
       <summary>Enter a competence</summary>
       <ActionForm action={enterCompetence} done="Entered.">
+        <FormId />
         <FieldColumns>
           <SelectField label="Person" name="userId" required defaultValue="">
             <option value="" disabled>

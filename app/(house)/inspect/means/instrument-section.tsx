@@ -3,6 +3,7 @@ import { Acts, Button } from "@/app/_ui/button";
 import { Code } from "@/app/_ui/code";
 import { cell, DataTable, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import { FieldColumns, TextField } from "@/app/_ui/field";
+import { FormId } from "@/app/_ui/form-id";
 import { SideSection } from "@/app/_ui/side-section";
 import type { KnownInstrument } from "@/lib/store/instrument-queries";
 import { dueDay } from "../_parts/due-day";
@@ -77,6 +78,7 @@ function ChangeIt({ id }: { id: string }) {
     <details>
       <summary>New calibration, or put away</summary>
       <ActionForm action={enterCalibration} done="Entered.">
+        <FormId />
         <input type="hidden" name="instrumentId" value={id} />
         <CalibrationFields />
         <Acts>
@@ -98,6 +100,7 @@ function NewInstrument() {
     <details className={styles.enter}>
       <summary>Enter an instrument</summary>
       <ActionForm action={enterInstrument} done="Entered.">
+        <FormId />
         <FieldColumns>
           <TextField label="Make" name="make" required maxLength={120} />
           <TextField label="Model" name="model" maxLength={120} />

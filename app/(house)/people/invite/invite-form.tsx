@@ -1,22 +1,23 @@
 "use client";
 
-import { type ReactNode, useActionState } from "react";
+import type { ReactNode } from "react";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { Code } from "@/app/_ui/code";
 import { FieldStack, FormWord } from "@/app/_ui/field";
+import { useKeptForm } from "@/app/_ui/use-kept-form";
 import { invite } from "../actions";
 
 /** The invitation's form; when it is made, its link, which is shown only now. */
 export function InviteForm({ children }: { children: ReactNode }) {
-  const [answer, send, busy] = useActionState(invite, null);
+  const { result: answer, isPending, form } = useKeptForm(invite);
   if (answer?.ok) return <Invited path={answer.path} isMailed={answer.isMailed} />;
   return (
-    <form action={send}>
+    <form {...form}>
       <FieldStack>
         <FormWord problem={answer?.problem} />
         {children}
         <Acts>
-          <Button look="main" disabled={busy}>
+          <Button look="main" disabled={isPending}>
             Invite
           </Button>
           <ButtonLink href="/people" look="quiet">

@@ -1,6 +1,7 @@
 import type { Metadata } from "next";
 import { forPage, requirePage } from "@/app/_server/page";
 import { FieldColumns, TextField } from "@/app/_ui/field";
+import { FormId } from "@/app/_ui/form-id";
 import { PageHead } from "@/app/_ui/page-head";
 import { SideSection } from "@/app/_ui/side-section";
 import { grantableSites } from "@/lib/access/grantable-sites";
@@ -20,6 +21,7 @@ export default async function InvitePage() {
         note="The person opens a link, chooses a password and belongs to the organisation. The link works once, for a week."
       >
         <InviteForm>
+          <FormId />
           <FieldColumns>
             <TextField label="Name" name="name" required maxLength={200} autoComplete="off" />
             <TextField label="E-mail address" name="email" type="email" required maxLength={320} autoComplete="off" />

@@ -8,13 +8,17 @@ import { setRetention } from "@/lib/registry/readings-retention";
 
 const path = "/readings/keys";
 
-/** The token is in this one answer and nowhere else. */
+/** The token is in this one answer and nowhere else. The page comes anew also after a no, with a fresh id for the next form. */
 export const makeKey = action(
-  z.object({ siteId: z.uuid({ error: "Choose a site." }), name: z.string().trim().min(1, { error: "Give it a name." }).max(80) }),
+  z.object({
+    formId: z.uuid().optional(),
+    siteId: z.uuid({ error: "Choose a site." }),
+    name: z.string().trim().min(1, { error: "Give it a name." }).max(80),
+  }),
   "manage API keys",
   async ({ db, actor, now }, given) => {
-    const { token } = await createApiKey(db, actor, { ...given, now });
     revalidatePath(path);
+    const { token } = await createApiKey(db, actor, { ...given, now });
     return { token };
   },
 );

@@ -1,17 +1,19 @@
 "use client";
 
-import { useActionState } from "react";
+import type { ReactNode } from "react";
 import { Acts, Button } from "@/app/_ui/button";
 import { Code } from "@/app/_ui/code";
 import { FieldColumns, FieldStack, FormWord, SelectField, TextField } from "@/app/_ui/field";
+import { useKeptForm } from "@/app/_ui/use-kept-form";
 import { makeKey } from "./actions";
 
 /** Makes a key and shows it this once. Works without a script, too: the answer then comes with the page. */
-export function NewKeyForm({ sites }: { sites: readonly { readonly id: string; readonly name: string }[] }) {
-  const [answer, send, busy] = useActionState(makeKey, null);
+export function NewKeyForm({ sites, children }: { sites: readonly { readonly id: string; readonly name: string }[]; children: ReactNode }) {
+  const { result: answer, isPending, form } = useKeptForm(makeKey);
   const failed = answer?.ok === false ? answer : null;
   return (
-    <form action={send} aria-busy={busy}>
+    <form {...form}>
+      {children}
       <FieldStack>
         <FormWord
           problem={failed?.problem}
@@ -41,7 +43,7 @@ export function NewKeyForm({ sites }: { sites: readonly { readonly id: string; r
           />
         </FieldColumns>
         <Acts>
-          <Button look="main" disabled={busy}>
+          <Button look="main" disabled={isPending}>
             Make a key
           </Button>
         </Acts>

@@ -6,6 +6,7 @@ import { Button } from "@/app/_ui/button";
 import { Code } from "@/app/_ui/code";
 import { cell, DataTable, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import { EmptyState } from "@/app/_ui/empty-state";
+import { FormId } from "@/app/_ui/form-id";
 import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection, SideSection } from "@/app/_ui/side-section";
 import { mayDo } from "@/lib/access/permissions";
@@ -48,7 +49,9 @@ export default async function ReadingKeysPage() {
         {sites.length === 0 ? (
           <EmptyState head="No site">Add a building first: a key belongs to one site.</EmptyState>
         ) : (
-          <NewKeyForm sites={sites} />
+          <NewKeyForm sites={sites}>
+            <FormId />
+          </NewKeyForm>
         )}
       </SideSection>
       <PlainSection head="Keys" id="keys">

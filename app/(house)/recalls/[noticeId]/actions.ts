@@ -31,14 +31,14 @@ function said({ added, changed, removed, reopened }: CrossCheckAccount) {
 }
 
 const additionInput = about
-  .extend({ passage, ...statementForm.shape })
+  .extend({ formId: z.uuid().optional(), passage, ...statementForm.shape })
   .transform((given, context) => ({ ...given, statement: readStatement(given, context) }));
 
 /** Adds a statement to what a notice covers. */
 export const addStatement = action(additionInput, "correct coverage", async ({ db, actor, now }, input) => {
-  const { noticeId, noticeHash } = input;
+  const { noticeId, noticeHash, formId, reason: why } = input;
   const wanted = { act: "add", statement: input.statement, passage: input.passage } as const;
-  return said((await correctCoverage(db, actor, { noticeId, noticeHash, wanted, reason: input.reason, now })).compared);
+  return said((await correctCoverage(db, actor, { noticeId, noticeHash, formId, wanted, reason: why, now })).compared);
 });
 
 /** Takes a statement out that was read. */

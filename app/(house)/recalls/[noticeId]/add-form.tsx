@@ -1,6 +1,6 @@
 "use client";
 
-import { useState } from "react";
+import { type ReactNode, useState } from "react";
 import { Acts, Button } from "@/app/_ui/button";
 import { AreaField, FieldColumns, FieldStack, FormWord, SelectField, TextField } from "@/app/_ui/field";
 import { useKeptForm } from "@/app/_ui/use-kept-form";
@@ -30,18 +30,21 @@ export interface AddFormProps {
   readonly syntax: string;
   /** Begins the main field, such as with the chosen words. */
   readonly text: string;
+  /** The form's id, made where the page is. */
+  readonly children: ReactNode;
 }
 
 type Errors = Readonly<Record<string, string>>;
 
 /** A statement that a person adds to what the notice covers. */
-export function AddForm({ noticeId, noticeHash, passage, syntax, text }: AddFormProps) {
+export function AddForm({ noticeId, noticeHash, passage, syntax, text, children }: AddFormProps) {
   const { result, isPending, form } = useKeptForm(addStatement);
   const [kind, setKind] = useState<StatementKind>("model");
   const errors = result && !result.ok ? result.fields : {};
   const isElsewhere = Object.keys(errors).length === 0;
   return (
     <form {...form}>
+      {children}
       <input type="hidden" name="noticeId" value={noticeId} />
       <input type="hidden" name="noticeHash" value={noticeHash} />
       <input type="hidden" name="passage" value={passage} />

@@ -1,5 +1,6 @@
 import Link from "next/link";
 import type { ReactNode } from "react";
+import { FormId } from "@/app/_ui/form-id";
 import type { Coverage } from "@/lib/notices/coverage";
 import type { Notice } from "@/lib/notices/notice";
 import { type Statement, statementKey, statementNames, statementWords } from "@/lib/notices/statement";
@@ -47,7 +48,9 @@ export function CorrectPanel({ notice, review, chosen }: CorrectPanelProps) {
     return (
       <section className={styles.correct} id="correct" aria-label="Add a statement">
         <Done review={review} chosen={chosen} />
-        <AddForm {...about} passage="" syntax={patternSyntax} text="" />
+        <AddForm {...about} passage="" syntax={patternSyntax} text="">
+          <FormId />
+        </AddForm>
       </section>
     );
   const { statements, isUnread } = readFrom(notice.coverage, words);
@@ -75,7 +78,9 @@ export function CorrectPanel({ notice, review, chosen }: CorrectPanelProps) {
         passage={passage}
         syntax={patternSyntax}
         text={/^\S{2,40}$/.test(words.quote) && /\d/.test(words.quote) ? words.quote : ""}
-      />
+      >
+        <FormId />
+      </AddForm>
       {isUnread && (
         <>
           <h3>Or it says nothing that an appliance could be compared with</h3>

@@ -12,9 +12,13 @@ function said({ notices, appliances, added, changed, removed, reopened }: CrossC
 }
 
 /** Joins two makers' names and compares what it touches. */
-export const joinMakers = action(aliasInput, "edit maker aliases", async ({ db, actor, now }, input) => {
-  return said((await addAlias(db, actor, { ...input, now })).compared);
-});
+export const joinMakers = action(
+  aliasInput.extend({ formId: z.uuid().optional() }),
+  "edit maker aliases",
+  async ({ db, actor, now }, input) => {
+    return said((await addAlias(db, actor, { ...input, now })).compared);
+  },
+);
 
 /** Withdraws an alias and compares what it touched. */
 export const partMakers = action(

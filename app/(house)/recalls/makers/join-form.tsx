@@ -1,5 +1,6 @@
 "use client";
 
+import type { ReactNode } from "react";
 import { Acts, Button } from "@/app/_ui/button";
 import { AreaField, FieldColumns, FieldStack, FormWord, SelectField, TextField } from "@/app/_ui/field";
 import { useKeptForm } from "@/app/_ui/use-kept-form";
@@ -7,12 +8,13 @@ import { comparedWords } from "../_parts/compared-words";
 import { joinMakers, partMakers } from "./actions";
 
 /** Two names that an administrator joins. */
-export function JoinForm() {
+export function JoinForm({ children }: { children: ReactNode }) {
   const { result, isPending, form } = useKeptForm(joinMakers);
   const errors = result && !result.ok ? result.fields : {};
   const isElsewhere = Object.keys(errors).length === 0;
   return (
     <form {...form}>
+      {children}
       <FieldStack>
         <FieldColumns>
           <TextField label="This name" name="name" required maxLength={100} autoComplete="off" error={errors["name"]} />

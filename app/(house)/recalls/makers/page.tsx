@@ -3,6 +3,7 @@ import { requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
 import { cell, DataTable, figureColumn, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import { EmptyState } from "@/app/_ui/empty-state";
+import { FormId } from "@/app/_ui/form-id";
 import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection } from "@/app/_ui/side-section";
 import { mayDo } from "@/lib/access/permissions";
@@ -35,7 +36,9 @@ export default async function MakersPage() {
       <PlainSection head="Join two names">
         {mayEdit ? (
           <div className={styles.form}>
-            <JoinForm />
+            <JoinForm>
+              <FormId />
+            </JoinForm>
           </div>
         ) : (
           <p>An administrator joins names; tell yours which plate bears both.</p>

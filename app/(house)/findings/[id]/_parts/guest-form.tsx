@@ -1,6 +1,6 @@
 "use client";
 
-import { useState } from "react";
+import { type ReactNode, useState } from "react";
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
 import { Code } from "@/app/_ui/code";
@@ -8,7 +8,7 @@ import { SelectField, TextField } from "@/app/_ui/field";
 import { inviteGuestAction } from "../../guest-actions";
 
 /** A link to this finding alone for somebody without a sign-in, shown once. */
-export function GuestForm({ findingId, isDanger }: { findingId: string; isDanger: boolean }) {
+export function GuestForm({ findingId, isDanger, children }: { findingId: string; isDanger: boolean; children: ReactNode }) {
   const [path, setPath] = useState<string | null>(null);
   const invite = async (_previous: unknown, form: FormData) => {
     const answer = await inviteGuestAction(form);
@@ -18,6 +18,7 @@ export function GuestForm({ findingId, isDanger }: { findingId: string; isDanger
   return (
     <>
       <ActionForm action={invite} done="The link stands below. It is shown only now: hand it over.">
+        {children}
         <input type="hidden" name="findingId" value={findingId} />
         <SelectField label="For" name="guest" required defaultValue="contractor">
           <option value="contractor">a contractor: sees this job, adds photos and a report</option>
