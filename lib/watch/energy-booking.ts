@@ -32,12 +32,12 @@ export interface ReceptacleStretch {
 
 /**
  * The power that a row states, in whole milliwatts: `off`, `trip` and `unplugged` are zero; else watts; else volts x amps x power
- * factor where all three were measured. Null where it states none: amps alone are no watts. Meter error is far above half a milliwatt.
+ * factor where all three were measured and the factor is one (at most 1). Null where it states none: amps alone are no watts. Meter error is far above half a milliwatt.
  */
 export function milliwattsOf(row: Pick<Reading, "watts" | "amps" | "volts" | "powerFactor" | "event">): number | null {
   if (row.event === "off" || row.event === "trip" || row.event === "unplugged") return 0;
   const { watts, amps, volts, powerFactor } = row;
-  const product = amps === null || volts === null || powerFactor === null ? null : amps * volts * powerFactor;
+  const product = amps === null || volts === null || powerFactor === null || powerFactor > 1 ? null : amps * volts * powerFactor;
   const power = watts ?? product;
   return power === null || !(power >= 0) || power === Number.POSITIVE_INFINITY ? null : Math.round(power * 1000);
 }

@@ -52,13 +52,10 @@ export class OutletLoad {
     this.addUp(row);
   }
 
-  /**
-   * Takes the amps of a row without any: watts / (volts x power factor), with factor 1 where it is unknown or above 1, which none can be
-   * (a percentage, say). NaN when nothing tells.
-   */
+  /** Takes the amps of a row without any: watts / (volts x power factor), with factor 1 where unknown. NaN when nothing tells. */
   private takeWatts(row: Row): void {
     const volts = Number.isNaN(row.volts) ? this.tables.outlets.nominalVolts(row.outlet) : row.volts;
-    if (volts > 0) this.held = row.watts / (volts * (row.powerFactor > 0 && row.powerFactor < 1 ? row.powerFactor : 1));
+    if (volts > 0) this.held = row.watts / (volts * (row.powerFactor > 0 ? row.powerFactor : 1));
   }
 
   /** Nothing is drawn here any more. */

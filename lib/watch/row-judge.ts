@@ -44,6 +44,8 @@ export class RowJudge {
     if (tag >= 0) plugs.seeTag(receptacle, tag, atMs);
     line.observe(row);
     if (row.event !== 0 && this.takeEvent(row)) return;
+    // None is above 1: a percentage, say, which would hide an overload. It counts as unknown.
+    if (row.powerFactor > 1) row.powerFactor = Number.NaN;
     loads.measure(row);
     draws.judge(row);
   }

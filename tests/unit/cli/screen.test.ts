@@ -86,6 +86,20 @@ describe("screen with files", () => {
     expect(json.account).toEqual(csv.account);
   });
 
+  it("counts a line that cannot be read, and goes on behind it", async () => {
+    const rows = Papa.parse<Record<string, string>>(readFileSync(log, "utf8"), { header: true, skipEmptyLines: true }).data;
+    const written = rows.map((row) => JSON.stringify(row));
+    const lines = file("broken.jsonl", written.toSpliced(100, 0, '{"at": "2026-03-', "[1, 2", "no JSON at all").join("\n"));
+    const { account, text } = await run("--labels", labels, "--places", places, "--log", lines);
+    const whole = await run("--labels", labels, "--places", places, "--log", log);
+    expect(account).toEqual({
+      ...whole.account,
+      read: (whole.account["read"] as number) + 3,
+      set_aside: { ...(whole.account["set_aside"] as object), unparsable: 3 },
+    });
+    expect(text).toBe(whole.text);
+  });
+
   it("reads local times in --zone where the places name none, and sets them aside without", async () => {
     const bare = file(
       "places.csv",

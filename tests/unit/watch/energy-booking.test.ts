@@ -142,6 +142,7 @@ describe("the power of a row", () => {
     [{ ...none, watts: 12.3456 }, 12_346],
     [{ ...none, amps: 5, volts: 120, powerFactor: 0.5 }, 300_000],
     [{ ...none, amps: 5, volts: 120 }, null],
+    [{ ...none, amps: 5, volts: 120, powerFactor: 95 }, null],
     [{ ...none, watts: 900, event: "off" as const }, 0],
     [{ ...none, event: "trip" as const }, 0],
     [{ ...none, event: "on" as const }, null],

@@ -147,6 +147,26 @@ describe("motors and electronics", () => {
     expect(kinds(screenIt(1.66))).toEqual(["over_rating O1 T1"]);
   });
 
+  it.each([
+    [null, 1.66],
+    [0.5, 1.66],
+    [95, 1.66],
+  ])(
+    "of which only watts are measured, with a power factor of %s, draw them over volts and factor; one above 1 is unknown",
+    (powerFactor, amps) => {
+      const screenIt = (value: number) =>
+        kinds(
+          screen(
+            rows(0, minutes, () => ({ watts: value * 120 * (powerFactor === 0.5 ? 0.5 : 1), volts: 120, powerFactor })),
+            undefined,
+            [appliance("INPUT 100-240V~ 1.5A", "laptop charger")],
+          ),
+        );
+      expect(screenIt(amps)).toEqual(["over_rating O1 T1"]);
+      expect(screenIt(1.64)).toEqual([]);
+    },
+  );
+
   it("use the pair of a range that fits the site: 208 V on 240/208V 4500/3380W", () => {
     const dryer = appliance("240/208V 4500/3380W", "clothes dryer");
     expect(
