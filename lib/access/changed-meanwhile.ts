@@ -35,15 +35,20 @@ export function seenMark(values: SeenValues): string {
 
 /**
  * Throws `ChangedMeanwhile` where a thing is no longer as the form was filled from. Call it in the transaction that writes. Callers that
- * have no form, such as a file, send no mark and are not asked. `shown` is for values that a person would not recognise.
+ * have no form, such as a file, send no mark and are not asked. `shown` is for values that a person would not recognise,
+ * `field` for a form that has more than one mark.
  */
 export function requireSeen(
   seen: string | undefined,
   present: SeenValues,
-  { what, shown = {} }: { readonly what: string; readonly shown?: Readonly<Record<string, string>> },
+  {
+    what,
+    shown = {},
+    field = seenField,
+  }: { readonly what: string; readonly shown?: Readonly<Record<string, string>>; readonly field?: string },
 ): void {
   const value = seenMark(present);
   if (seen === undefined || seen === value) return;
   const theirs = Object.fromEntries(Object.entries(present).map(([name, is]) => [name, is === null ? "" : String(is)]));
-  throw new ChangedMeanwhile(what, { mark: { name: seenField, value }, theirs: { ...theirs, ...shown } });
+  throw new ChangedMeanwhile(what, { mark: { name: field, value }, theirs: { ...theirs, ...shown } });
 }

@@ -1,4 +1,5 @@
 import { type Actor, recordName } from "@/lib/access/actor";
+import { requireSeen, type SeenValues } from "@/lib/access/changed-meanwhile";
 import { requirePermission } from "@/lib/access/permissions";
 import { Trouble } from "@/lib/access/trouble";
 import { findSite } from "@/lib/store/arrival-queries";
@@ -18,11 +19,23 @@ export interface RetentionChoice {
   readonly siteId: string | null;
   /** Days for which readings are kept one by one; null is for good, for a site as the organisation says. */
   readonly keepDays: number | null;
+  /** The mark of the times that the person had before them. */
+  readonly seen?: string | undefined;
   readonly now: Date;
 }
 
+/** The field with the mark of one time: the form carries each one's, and the one that is set is compared. */
+export function retentionMark(siteId: string | null): string {
+  return `seen:${siteId ?? ""}`;
+}
+
+/** What the form can change, by its fields: the time of the organisation or of one site. */
+export function retentionSeen(keepDays: number | null): SeenValues {
+  return { keepDays };
+}
+
 /** Says how long readings are kept one by one. What was put away by then stays put away. Permission: `set retention`. */
-export async function setRetention(db: Store, actor: Actor, { siteId, keepDays, now }: RetentionChoice): Promise<void> {
+export async function setRetention(db: Store, actor: Actor, { siteId, keepDays, seen, now }: RetentionChoice): Promise<void> {
   requirePermission(actor, "set retention", siteId ?? undefined);
   const { organisationId } = actor;
   if (siteId === null && actor.siteIds !== "all")
@@ -35,6 +48,7 @@ export async function setRetention(db: Store, actor: Actor, { siteId, keepDays, 
   await db.$transaction(async (tx) => {
     const before =
       siteId === null ? await organisationKeepDays(tx, organisationId) : (await holdStream(tx, organisationId, siteId)).keepDays;
+    requireSeen(seen, retentionSeen(before), { what: "how long these readings are kept", field: retentionMark(siteId) });
     if (before === keepDays) return;
     if (siteId === null) await setOrganisationKeepDays(tx, organisationId, keepDays);
     else await updateStream(tx, siteId, { keepDays });

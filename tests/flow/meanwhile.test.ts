@@ -12,6 +12,7 @@ import { addSource, changeSource, sourceSeen } from "@/lib/registry/notice-sourc
 import { partsSeen, partTexts, saveParts } from "@/lib/registry/occupant-notice-texts";
 import { saveCircuitPlace, saveOutletPlace, saveSitePlace, saveUnitPlace } from "@/lib/registry/place";
 import { placeSeen } from "@/lib/registry/place-form";
+import { retentionMark, retentionSeen, setRetention } from "@/lib/registry/readings-retention";
 import { saveSitePolicy } from "@/lib/registry/site-policy-change";
 import { takeStep } from "@/lib/registry/take-step";
 import { contactSeen, saveContact } from "@/lib/registry/tenancy-contact";
@@ -113,6 +114,23 @@ eachDatabase("Somebody else changed it meanwhile", (open) => {
     const { id } = await addSource(db, actor, { ...list, now });
     const fetched = (by: Actor, mark: string, name: string) => changeSource(db, by, { ...list, id, name, seen: mark, now });
     expect(await bothSave(seenMark(sourceSeen(list)), fetched, "name")).toBe("theirs");
+  });
+
+  test("how long readings are kept, for all and for one site, each by its own mark", async () => {
+    const { db } = fresh;
+    const none = seenMark(retentionSeen(null));
+    await setRetention(db, other, { siteId: null, keepDays: 90, seen: none, now });
+    // The organisation's time changed meanwhile, the site's did not.
+    await setRetention(db, other, { siteId: place.site.id, keepDays: 40, seen: none, now });
+    for (const [siteId, theirs] of [
+      [null, "90"],
+      [place.site.id, "40"],
+    ] as const) {
+      const mine = { siteId, keepDays: 60, now };
+      const meanwhile = await told(() => setRetention(db, actor, { ...mine, seen: none }));
+      expect(meanwhile).toMatchObject({ mark: { name: retentionMark(siteId) }, theirs: { keepDays: theirs } });
+      await setRetention(db, actor, { ...mine, seen: meanwhile.mark.value });
+    }
   });
 
   test("a site's policy is told by its fields", async () => {

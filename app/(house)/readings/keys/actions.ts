@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { action } from "@/app/_server/action";
 import { createApiKey, revokeApiKey } from "@/lib/access/api-keys";
-import { setRetention } from "@/lib/registry/readings-retention";
+import { retentionMark, setRetention } from "@/lib/registry/readings-retention";
 
 const path = "/readings/keys";
 
@@ -39,10 +39,13 @@ const days = z
   .transform((text) => (text === "" ? null : Number(text)));
 
 export const keepReadings = action(
-  z.object({ siteId: z.union([z.literal(""), z.uuid({ error: "Choose a site." })]), keepDays: days }),
+  z
+    .looseObject({ siteId: z.union([z.literal(""), z.uuid({ error: "Choose a site." })]), keepDays: days })
+    .transform(({ siteId, keepDays, ...marks }) => ({ siteId: siteId || null, keepDays, marks })),
   "set retention",
-  async ({ db, actor, now }, { siteId, keepDays }) => {
-    await setRetention(db, actor, { siteId: siteId === "" ? null : siteId, keepDays, now });
+  async ({ db, actor, now }, { siteId, keepDays, marks }) => {
+    const seen = z.string().max(64).optional().parse(marks[retentionMark(siteId)]);
+    await setRetention(db, actor, { siteId, keepDays, seen, now });
     revalidatePath(path);
   },
 );

@@ -2,8 +2,9 @@ import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
 import { DefinitionList } from "@/app/_ui/definition-list";
 import { FieldColumns, SelectField, TextField } from "@/app/_ui/field";
+import { Seen } from "@/app/_ui/seen";
 import { SideSection } from "@/app/_ui/side-section";
-import { fewestKeepDays, type Retention } from "@/lib/registry/readings-retention";
+import { fewestKeepDays, type Retention, retentionMark, retentionSeen } from "@/lib/registry/readings-retention";
 import { clockWords } from "../_parts/chart-words";
 import { keepReadings } from "./actions";
 import styles from "./keys.module.css";
@@ -36,6 +37,10 @@ export function RetentionSection({
         <DefinitionList entries={[["All sites", daysWords(retention.keepDays, "for good")], ...own]} />
       </div>
       <ActionForm action={keepReadings} done="Set. What was put away by then stays put away.">
+        {mayAll && <Seen name={retentionMark(null)} values={retentionSeen(retention.keepDays)} />}
+        {sites.map(({ id }) => (
+          <Seen key={id} name={retentionMark(id)} values={retentionSeen(retention.sites.get(id)?.keepDays ?? null)} />
+        ))}
         <FieldColumns>
           <SelectField label="For" name="siteId">
             {mayAll && <option value="">all sites</option>}
