@@ -15,6 +15,7 @@ import { addCalibration, addInstrument, calibrationForm, instrumentForm } from "
 import { addAlias, withdrawAlias } from "@/lib/registry/maker-alias";
 import { openFindingByHand } from "@/lib/registry/open-finding";
 import { addTariff, tariffForm } from "@/lib/registry/tariff";
+import { startTenancy } from "@/lib/registry/tenancy";
 import { newId } from "@/lib/store/ids";
 import { makeActor, makeOrganisation, makeSite } from "@/seed/builders";
 import { asFile, plainList } from "@/seed/recall-builders";
@@ -26,12 +27,14 @@ eachDatabase("A form that is sent twice", (open) => {
   let fresh: FreshDatabase;
   let actor: Actor;
   let siteId: string;
+  let unitId: string;
 
   beforeEach(async () => {
     fresh = await open();
     const { id } = await makeOrganisation(fresh.db);
     actor = await makeActor(fresh.db, id, "administrator");
-    siteId = (await makeSite(fresh.db, id)).site.id;
+    const { site, unit } = await makeSite(fresh.db, id);
+    [siteId, unitId] = [site.id, unit.id];
   });
   afterEach(() => fresh.close());
 
@@ -138,6 +141,12 @@ eachDatabase("A form that is sent twice", (open) => {
     await withdrawCorrection(db, actor, { noticeId, correctionId, reason: "Misread.", now });
     await correctCoverage(db, actor, form);
     expect([await db.coverageCorrection.count(), await db.coverageCorrection.count({ where: { withdrawnAt: null } })]).toEqual([1, 0]);
+  });
+
+  test("enters one occupant", async () => {
+    const draft = { id: newId(), unitId, name: "Ada Fell", email: "", language: "en" as const, note: "", fromAt: now, now };
+    await twice(() => startTenancy(fresh.db, actor, draft));
+    expect(await fresh.db.tenancy.count()).toBe(1);
   });
 
   test("enters one competence, one instrument and one calibration", async () => {
