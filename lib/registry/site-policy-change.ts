@@ -45,11 +45,13 @@ export type SitePolicyInput = z.output<typeof sitePolicyForm>;
 
 /** What a site states, by the fields of its form; empty is the default. */
 function fieldsOf({ figures, standards }: StatedPolicy): Record<string, string> {
-  const stated = policyFields.map((field) => {
+  const fields: Record<string, string> = {};
+  for (const field of policyFields) {
     const value = figures[field.name];
-    return [field.name, value === undefined ? "" : figureText(field, value)];
-  });
-  return { ...Object.fromEntries(stated), ...Object.fromEntries(standardFields.map((name) => [name, standards[name] ?? ""])) };
+    fields[field.name] = value === undefined ? "" : figureText(field, value);
+  }
+  for (const name of standardFields) fields[name] = standards[name] ?? "";
+  return fields;
 }
 
 /**
