@@ -1,3 +1,4 @@
+import { availableParallelism } from "node:os";
 import { fileURLToPath } from "node:url";
 import { defineConfig } from "vitest/config";
 
@@ -7,6 +8,8 @@ const alias = { "@": root.replace(/\/$/, "") };
 export default defineConfig({
   root,
   test: {
+    // One more than the default: a flow test waits for the database about half of its time.
+    maxWorkers: Math.max(2, availableParallelism()),
     projects: [
       {
         resolve: { alias },
