@@ -74,6 +74,7 @@ test("remedies: the account of all notices, the chart with its table, the files"
   const [undecided, unsure, found, have] = (account.match(/[\d,]+/g) ?? []).map((text) => Number(text.replace(/,/g, "")));
   expect((undecided ?? 0) + (unsure ?? 0) + (found ?? 0)).toBe(have);
   await expect(page.getByRole("img", { name: "Settled share of each site over time, in per cent" }).first()).toBeVisible();
+  await page.getByText("The figures behind this chart").click();
   await expect(page.getByRole("table", { name: "Have, found and settled of each site over time" })).toBeVisible();
   await accessible(page);
   for (const [part, head] of [
