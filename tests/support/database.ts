@@ -37,7 +37,7 @@ async function freshOnServer(name: string): Promise<FreshDatabase> {
   if (!server) throw new Error("PostgreSQL is not installed.");
   const admin = new pg.Client({ connectionString: `${server}/postgres` });
   await admin.connect();
-  await admin.query(`CREATE DATABASE "${name}" TEMPLATE pw_template`);
+  await admin.query(`CREATE DATABASE "${name}" TEMPLATE pw_template STRATEGY FILE_COPY`);
   const url = `${server}/${name}`;
   const db = openStore(url);
   const close = async () => {
