@@ -33,7 +33,7 @@ async function prepare(page: Page): Promise<string> {
   await bringIn(page, "occupant-labels.csv", labels);
   await page.goto("/building");
   await page.getByRole("link", { name: "Occupant House" }).first().click();
-  await page.getByRole("link", { name: "occupants", exact: true }).click();
+  await page.getByRole("link", { name: "who lives where" }).click();
   await page.getByLabel("Person or office").fill("House office");
   await page.getByLabel("Telephone").fill("+1 555 0100");
   await page.getByRole("button", { name: "Keep the contact" }).click();
@@ -125,7 +125,7 @@ test("an occupant learns what to do in their language, says that it is unplugged
 
   await page.goto("/building");
   await page.getByRole("link", { name: "Occupant House" }).first().click();
-  await page.getByRole("link", { name: "occupants", exact: true }).click();
+  await page.getByRole("link", { name: "who lives where" }).click();
   await page.getByRole("button", { name: "End it, and its links" }).click();
   await expect(page.getByRole("button", { name: "Erase name and address" })).toBeVisible();
   await occupant.goto(path);
