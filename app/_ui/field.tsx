@@ -71,6 +71,15 @@ export function SelectField({ label, hint, error, id, ...rest }: FieldWords & Co
   );
 }
 
+/** The options of a choice among named things. */
+export function NamedOptions({ list }: { list: readonly { readonly id: string; readonly name: string }[] }) {
+  return list.map(({ id, name }) => (
+    <option key={id} value={id}>
+      {name}
+    </option>
+  ));
+}
+
 /** A tick with its words beside it. */
 export function CheckField({ label, ...rest }: { label: ReactNode } & ComponentProps<"input">) {
   return (

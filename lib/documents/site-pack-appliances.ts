@@ -4,7 +4,7 @@ import { stateWords } from "@/lib/registry/appliance-state";
 import type { SiteAsOf } from "@/lib/registry/as-of";
 import type { ApplianceThen } from "@/lib/registry/as-of-fold";
 import { remember } from "@/lib/registry/remember";
-import { both, type PackCell, type PackNames, type PackSection, paperOnly, tableOnly } from "./site-pack-section";
+import { both, type PackCell, type PackNames, type PackSection, placeColumns, tableOnly } from "./site-pack-section";
 
 const columns = [
   both("tag", "Tag", 50, "code"),
@@ -15,8 +15,7 @@ const columns = [
   both("hertz", "Hz", 20, "plate figure"),
   both("watts", "W", 24, "plate figure"),
   both("amps", "A", 20, "plate figure"),
-  paperOnly("Unit, outlet, receptacle", 88),
-  ...[tableOnly("unit"), tableOnly("outlet"), tableOnly("receptacle")],
+  ...placeColumns(88),
   both("kind", "Kind", 56),
   ...[tableOnly("date_code"), tableOnly("protection_class"), tableOnly("seen_there"), tableOnly("changed_later")],
 ];

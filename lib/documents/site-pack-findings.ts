@@ -2,7 +2,7 @@ import { causeWords, isFindingCause } from "@/lib/casework/cause";
 import { isOutcome, outcomes } from "@/lib/casework/outcome";
 import { stateWords } from "@/lib/casework/step";
 import type { SiteAsOf } from "@/lib/registry/as-of";
-import { both, type PackCell, type PackNames, type PackPlace, type PackSection, paperOnly, tableOnly } from "./site-pack-section";
+import { both, type PackCell, type PackNames, type PackPlace, type PackSection, placeColumns, tableOnly } from "./site-pack-section";
 
 type Finding = SiteAsOf["findings"][number];
 
@@ -39,8 +39,8 @@ export function findingSection(then: SiteAsOf, names: PackNames): PackSection {
       tableOnly("cause"),
       both("what", "What", 132),
       both("tag", "Tag", 50, "code"),
-      paperOnly("Unit, outlet, receptacle", 82),
-      ...[tableOnly("unit"), tableOnly("outlet"), tableOnly("receptacle"), tableOnly("circuit")],
+      ...placeColumns(82),
+      tableOnly("circuit"),
       both("state", "State", 44),
       both("opened", "Opened", 44, "figure"),
       both("due", "Due", 44, "figure"),

@@ -1,7 +1,7 @@
 import { dueState, firstDue } from "@/lib/casework/inspection-due";
 import type { SiteAsOf } from "@/lib/registry/as-of";
 import type { InspectionRow } from "@/lib/store/site-pack-queries";
-import { both, byTexts, type PackNames, type PackSection, paperOnly, tableOnly } from "./site-pack-section";
+import { both, byTexts, type PackNames, type PackSection, placeColumns } from "./site-pack-section";
 
 interface Inspected {
   /** The latest first. */
@@ -35,8 +35,7 @@ export function inspectionSection(then: SiteAsOf, names: PackNames, { inspection
       both("tag", "Tag", 50, "code"),
       both("brand", "Maker", 76, "plate"),
       both("model", "Model", 70, "plate"),
-      paperOnly("Unit, outlet, receptacle", 110),
-      ...[tableOnly("unit"), tableOnly("outlet"), tableOnly("receptacle")],
+      ...placeColumns(110),
       both("last", "Last", 44, "figure"),
       both("result", "Result", 50),
       both("due", "Due", 44, "figure"),

@@ -1,12 +1,8 @@
+import { gradeInWords } from "@/lib/matching/candidate";
 import type { NoticeThen, SiteAsOf } from "@/lib/registry/as-of";
+import { verdictWords } from "@/lib/registry/decision-standing";
 import type { ListCheckRow, ListLoadRow } from "@/lib/store/site-pack-queries";
-import { both, byTexts, type PackNames, type PackSection, paperOnly, tableOnly } from "./site-pack-section";
-
-const gradeWords: Readonly<Record<string, string>> = {
-  covered: "covered",
-  likely: "likely",
-  check_label: "read the label",
-};
+import { both, byTexts, type PackNames, type PackSection, placeColumns } from "./site-pack-section";
 
 /** Candidates that nobody has decided on, and labels that are to be read. */
 export function recallSection(then: SiteAsOf, names: PackNames): PackSection {
@@ -21,8 +17,7 @@ export function recallSection(then: SiteAsOf, names: PackNames): PackSection {
       both("tag", "Tag", 50, "code"),
       both("brand", "Maker", 52, "plate"),
       both("model", "Model", 50, "plate"),
-      paperOnly("Unit, outlet, receptacle", 84),
-      ...[tableOnly("unit"), tableOnly("outlet"), tableOnly("receptacle")],
+      ...placeColumns(84),
       both("grade", "Grade", 42),
       both("notice", "Notice", 38, "code"),
       both("title", "In the notice's words", 112, "theirs"),
@@ -35,12 +30,10 @@ export function recallSection(then: SiteAsOf, names: PackNames): PackSection {
       const plate = [appliance?.tag ?? null, appliance?.brand ?? null, appliance?.model ?? null];
       const place = appliance ?? { unitId: null, outletId: null, receptacle: null };
       const words = [notice?.number ?? null, notice?.title ?? null, row.question, names.day(row.raisedAt)];
-      return [...plate, names.where(place), ...names.place(place), gradeWords[row.grade] ?? row.grade, ...words];
+      return [...plate, names.where(place), ...names.place(place), gradeInWords(row.grade), ...words];
     }),
   };
 }
-
-const verdicts: Readonly<Record<string, string>> = { affected: "affected", not_affected: "not affected", unsure: "unsure" };
 
 /** What was decided on candidates, with the reasons. */
 export function decisionSection(then: SiteAsOf, names: PackNames): PackSection {
@@ -64,7 +57,7 @@ export function decisionSection(then: SiteAsOf, names: PackNames): PackSection {
     rows: then.decisions.map((row) => {
       const notice = then.notices.get(row.noticeId);
       const pair = [tags.get(row.applianceId) ?? null, notice?.number ?? null, notice?.title ?? null];
-      const decided = [verdicts[row.verdict] ?? row.verdict, row.reason, names.roleOf(row.byUserId), names.day(row.at)];
+      const decided = [verdictWords[row.verdict], row.reason, names.roleOf(row.byUserId), names.day(row.at)];
       return [...pair, ...decided, row.stood ? "yes" : "reopened"];
     }),
   };

@@ -46,6 +46,11 @@ export function tableOnly(name: string): PackColumn {
   return { name, paper: null };
 }
 
+/** Where something is: in one column on paper, in three in the table. */
+export function placeColumns(width: number): PackColumn[] {
+  return [paperOnly("Unit, outlet, receptacle", width), tableOnly("unit"), tableOnly("outlet"), tableOnly("receptacle")];
+}
+
 /** Orders rows by texts made of them, by code units, so that no database's or machine's own order is seen. */
 export function byTexts<Row>(...keys: ((row: Row) => string)[]): (a: Row, b: Row) => number {
   return (a, b) => {

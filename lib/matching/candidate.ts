@@ -1,6 +1,17 @@
 /** How sure the comparison is. `not_covered` names the fact that rules the pair out. */
 export type Grade = "covered" | "likely" | "check_label" | "not_covered";
 
+/** Grades as people read them. */
+export const gradeWords: Readonly<Record<Grade, string>> = {
+  covered: "covered",
+  likely: "likely",
+  check_label: "check the label",
+  not_covered: "not covered",
+};
+
+/** The words of a grade as it is stored. */
+export const gradeInWords = (grade: string): string => gradeWords[grade as Grade] ?? grade;
+
 /** The fields a comparison looks at. */
 export type ComparedField = "brand" | "model" | "product" | "serial" | "dateCode" | "made" | "upc" | "exclusion";
 

@@ -1,4 +1,4 @@
-import type { Token } from "./token";
+import { partsOf, type Token } from "./token";
 
 /**
  * Rows of three cells glued to one run: a model, a first and a last serial number (`GX-45` `9344187` `10011080`). The
@@ -16,7 +16,7 @@ export function splitSerialPairs(tokens: readonly Token[]): Token[] {
   return tokens.flatMap((token, at) => {
     const row = rows[at];
     const cells = row ? cellsOf(row, lengths, modelDigits) : null;
-    return cells ? tokensOf(token, cells) : [token];
+    return cells ? partsOf(token, cells) : [token];
   });
 }
 
@@ -53,13 +53,4 @@ function cellsOf(
       if (lengths.has(cut)) readings.push([head + whole.slice(0, start), serials.slice(0, cut), serials.slice(cut)]);
   }
   return readings.length === 1 ? (readings[0] ?? null) : null;
-}
-
-function tokensOf(token: Token, cells: readonly string[]): Token[] {
-  let start = token.start;
-  return cells.map((text) => {
-    const cell: Token = { text, lower: text.toLowerCase(), start, end: start + text.length, kind: /^\d+$/.test(text) ? "number" : "code" };
-    start += text.length;
-    return cell;
-  });
 }

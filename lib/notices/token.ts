@@ -22,6 +22,17 @@ export function hasDigit(text: string): boolean {
   return /\d/.test(text);
 }
 
+/** The parts of a token that was several cells or codes run together, each a token of its own. */
+export function partsOf(token: Token, parts: readonly string[]): Token[] {
+  let { start } = token;
+  return parts.map((text) => {
+    const kind: TokenKind = /^\d+$/.test(text) ? "number" : hasDigit(text) ? "code" : "capitals";
+    const part: Token = { text, lower: text.toLowerCase(), start, end: start + text.length, kind };
+    start += text.length;
+    return part;
+  });
+}
+
 /** A year that a text is likely to mean as one. */
 export function isYear(text: string): boolean {
   return /^(?:19[3-9]\d|20[0-4]\d)$/.test(text);

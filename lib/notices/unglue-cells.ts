@@ -1,5 +1,5 @@
 import { toGtin14 } from "@/lib/identity/gtin";
-import type { Token } from "./token";
+import { partsOf, type Token } from "./token";
 
 /**
  * Cells whose own build shows where they end: a product code with a right check digit before the next row's code
@@ -10,7 +10,7 @@ export function unglueCells(tokens: readonly Token[]): Token[] {
   return tokens.flatMap((token) => {
     if (token.kind !== "code" || token.text.length < 15) return [token];
     const cells = productCodeFirst(token.text) ?? modelsAndRanges(token.text);
-    return cells === null ? [token] : tokensOf(token, cells);
+    return cells === null ? [token] : partsOf(token, cells);
   });
 }
 
@@ -27,13 +27,4 @@ function modelsAndRanges(text: string): string[] | null {
   const isWhole = rows.map(({ model, range }) => model + range).join("") === text;
   const areRanges = rows.every(({ low, high }) => low.length === high.length && low <= high);
   return rows.length > 0 && isWhole && areRanges ? rows.flatMap(({ model, range }) => [model, range]) : null;
-}
-
-function tokensOf(token: Token, cells: readonly string[]): Token[] {
-  let start = token.start;
-  return cells.map((text) => {
-    const cell: Token = { text, lower: text.toLowerCase(), start, end: start + text.length, kind: /^\d+$/.test(text) ? "number" : "code" };
-    start += text.length;
-    return cell;
-  });
 }

@@ -1,5 +1,5 @@
 import { gluedRange } from "./ranges";
-import { hasDigit, type Token, type TokenKind } from "./token";
+import { hasDigit, partsOf, type Token } from "./token";
 
 /**
  * Codes of a flattened table that run into each other: `QSE4611ST617QMXXXXXXX216QMXXXXXXX`. They are split only where
@@ -23,11 +23,11 @@ export function unglueCodes(tokens: readonly Token[]): Token[] {
   const letters = new Set(tokens.filter((token) => token.kind === "capitals" && token.text.length <= 3).map((token) => token.text));
   return tokens.flatMap((token, at) => {
     const tail = byTailBefore(tokens, at, shapes);
-    if (tail) return tokensOf(token, tail);
+    if (tail) return partsOf(token, tail);
     if (token.kind !== "code" || token.text.length < 5 || token.text.length > longestRun || gluedRange(token.text)) return [token];
     const parts = token.text.length >= 15 ? splitRun(token.text, shapes) : splitKnown(token.text, shapes, letters);
     const apart = parts.flatMap((part) => byTwinHeads(part, withoutOwn(part, shapes)) ?? [part]);
-    return apart.length < 2 ? [token] : tokensOf(token, apart);
+    return apart.length < 2 ? [token] : partsOf(token, apart);
   });
 }
 
@@ -39,16 +39,6 @@ function byTailBefore(tokens: readonly Token[], at: number, shapes: ReadonlyMap<
   if (length === 0 || tokens[at - 1]?.text !== "," || !/^[A-Z]{3,}-?\d/.test(text)) return null;
   const rest = text.slice(length);
   return shapes.get(shapeOf(rest))?.head === headOf(rest) && headOf(rest) !== "" ? [text.slice(0, length), rest] : null;
-}
-
-function tokensOf(token: Token, parts: readonly string[]): Token[] {
-  let start = token.start;
-  return parts.map((text) => {
-    const kind: TokenKind = /^\d+$/.test(text) ? "number" : hasDigit(text) ? "code" : "capitals";
-    const part = { text, lower: text.toLowerCase(), start, end: start + text.length, kind };
-    start += text.length;
-    return part;
-  });
 }
 
 function learnShapes(tokens: readonly Token[]): Map<string, Shape> {

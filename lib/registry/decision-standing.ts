@@ -1,8 +1,15 @@
-import type { Grade } from "@/lib/matching/candidate";
+import { type Grade, gradeWords } from "@/lib/matching/candidate";
 
 /** Where its latest decision leaves a candidate; `reopened` is a decision that no longer stands. */
 export type Standing = "undecided" | "reopened" | "unsure" | "affected" | "not_affected";
 export type Verdict = "affected" | "not_affected" | "unsure";
+
+/** Decisions as people read them. */
+export const verdictWords: Readonly<Record<Verdict, string>> = { affected: "affected", not_affected: "not affected", unsure: "unsure" };
+
+/** The words of a decision as it is stored. */
+export const verdictInWords = (verdict: string): string => verdictWords[verdict as Verdict] ?? verdict;
+
 export const verdicts: readonly Verdict[] = ["affected", "not_affected", "unsure"];
 export const openStandings: readonly Standing[] = ["undecided", "reopened"];
 
@@ -21,13 +28,6 @@ const agreeing: Readonly<Record<Verdict, readonly Grade[]>> = {
   affected: ["covered", "likely"],
   not_affected: ["not_covered"],
   unsure: ["check_label"],
-};
-
-const gradeWords: Readonly<Record<Grade, string>> = {
-  covered: "covered",
-  likely: "likely",
-  check_label: "check the label",
-  not_covered: "not covered",
 };
 
 /** Why a decision no longer stands after a new comparison, or null where it does. */

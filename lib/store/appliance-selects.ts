@@ -5,14 +5,9 @@ export type PlaceName = keyof typeof placeColumns;
 
 export const placeNames = Object.keys(placeColumns) as readonly PlaceName[];
 
-/** What its plate says. */
-export const plateColumns = {
+/** What its rating and what it may draw follow from. */
+export const ratingColumns = {
   category: true,
-  brand: true,
-  model: true,
-  serial: true,
-  made: true,
-  dateCode: true,
   ratedVolts: true,
   ratedHertz: true,
   ratedWatts: true,
@@ -20,6 +15,18 @@ export const plateColumns = {
   labelText: true,
   protectionClass: true,
   maxLampWatts: true,
+} as const;
+
+export type RatingColumnName = keyof typeof ratingColumns;
+
+/** What its plate says. */
+export const plateColumns = {
+  ...ratingColumns,
+  brand: true,
+  model: true,
+  serial: true,
+  made: true,
+  dateCode: true,
   mark: true,
   upc: true,
 } as const;

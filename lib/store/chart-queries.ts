@@ -1,3 +1,4 @@
+import { ratingColumns } from "./appliance-selects";
 import type { Db } from "./client";
 
 /** What a chart needs of an appliance: its plate, its site's clock and voltage, and its first reading. */
@@ -8,14 +9,7 @@ export async function chartedAppliance(db: Db, organisationId: string, id: strin
       tag: true,
       siteId: true,
       outletId: true,
-      category: true,
-      ratedVolts: true,
-      ratedHertz: true,
-      ratedWatts: true,
-      ratedAmps: true,
-      labelText: true,
-      protectionClass: true,
-      maxLampWatts: true,
+      ...ratingColumns,
     },
   });
   if (!appliance) return null;

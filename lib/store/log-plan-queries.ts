@@ -1,3 +1,4 @@
+import { type RatingColumnName, ratingColumns } from "./appliance-selects";
 import type { Db } from "./client";
 import type { Appliance, Placement } from "./generated/sqlite/client";
 
@@ -51,14 +52,7 @@ export type LoggedAppliance = Pick<
   | "siteId"
   | "outletId"
   | "receptacle"
-  | "category"
-  | "ratedVolts"
-  | "ratedHertz"
-  | "ratedWatts"
-  | "ratedAmps"
-  | "labelText"
-  | "protectionClass"
-  | "maxLampWatts"
+  | RatingColumnName
   | "seenWatts"
   | "seenAt"
   | "lastSeenAt"
@@ -73,14 +67,7 @@ const loggedColumns = {
   siteId: true,
   outletId: true,
   receptacle: true,
-  category: true,
-  ratedVolts: true,
-  ratedHertz: true,
-  ratedWatts: true,
-  ratedAmps: true,
-  labelText: true,
-  protectionClass: true,
-  maxLampWatts: true,
+  ...ratingColumns,
   seenWatts: true,
   seenAt: true,
   lastSeenAt: true,

@@ -1,5 +1,5 @@
-import AxeBuilder from "@axe-core/playwright";
 import { type Browser, expect, type Page, test } from "@playwright/test";
+import { expectSound } from "../support/browser-page";
 import { stayIn } from "../support/browser-people";
 
 /** The first site of the building page, by its address. */
@@ -11,11 +11,6 @@ async function firstSite(page: Page): Promise<string> {
   return found ?? "";
 }
 
-async function accessible(page: Page): Promise<void> {
-  const { violations } = await new AxeBuilder({ page }).analyze();
-  expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.target.join(" ")}`)).toEqual([]);
-}
-
 const csvOf = async (page: Page, link: string | null) => (await page.request.get(link ?? "")).text();
 
 test("a site as it was known on a day: asked by its date, its tables as files, a day to come refused in a sentence", async ({ page }) => {
@@ -25,7 +20,7 @@ test("a site as it was known on a day: asked by its date, its tables as files, a
   await page.getByRole("link", { name: "as it was known on a day" }).click();
   await expect(page.getByRole("heading", { level: 1 })).toHaveText(/^As it was known on \d{4}-\d{2}-\d{2}$/);
   await expect(page.getByRole("heading", { name: "What cannot be told" })).toBeVisible();
-  await accessible(page);
+  await expectSound(page);
   const now = await csvOf(page, await page.locator("#appliances").getByRole("link", { name: "CSV" }).getAttribute("href"));
   expect(now.split("\r\n")[0]).toMatch(/^tag,state,unit,.*,certain,known_at,record_head$/);
 
@@ -44,7 +39,7 @@ test("what was checked: the statement with its limits, one appliance, the files 
   await page.getByRole("link", { name: "What was checked, to hand on" }).click();
   await expect(page.getByRole("heading", { level: 1 })).toHaveText("What was checked");
   await expect(page.getByText("does not mean that an appliance is safe, nor that it is not recalled")).toBeVisible();
-  await accessible(page);
+  await expectSound(page);
   const sums = page.getByRole("table", { name: "How many appliances came to what" }).getByRole("row");
   const figures = await sums.evaluateAll((rows) => rows.map((row) => Number(row.querySelector("td")?.textContent?.replace(/\D/g, ""))));
   const [, ...counts] = figures;
@@ -76,7 +71,7 @@ test("remedies: the account of all notices, the chart with its table, the files"
   await expect(page.getByRole("img", { name: "Settled share of each site over time, in per cent" }).first()).toBeVisible();
   await page.getByText("The figures behind this chart").click();
   await expect(page.getByRole("table", { name: "Have, found and settled of each site over time" })).toBeVisible();
-  await accessible(page);
+  await expectSound(page);
   for (const [part, head] of [
     ["#notices", /^source,notice,date,title,have,/],
     ["#sites", /^site,at,have,.*settled_of_have/],
@@ -135,7 +130,7 @@ test("two people change one site: the second sees both, loses nothing, and a who
   await expect(mine.getByRole("heading", { level: 1 })).toHaveText(usual.name);
 
   await mine.goto(`${site}/hold`);
-  await accessible(mine);
+  await expectSound(mine);
   await mine.getByLabel("Who asked for a hold, and why").fill("Court order 3");
   await mine.getByRole("button", { name: "Place a hold on the whole site" }).click();
   await expect(mine.getByText("The whole site has been under a hold")).toBeVisible();

@@ -1,5 +1,5 @@
-import AxeBuilder from "@axe-core/playwright";
 import { type Browser, expect, type Page, test } from "@playwright/test";
+import { bringIn, expectSound } from "../support/browser-page";
 import { stayIn } from "../support/browser-people";
 
 const places = `site,unit,circuit,device_amps,volts,leg,outlet,outlet_amps,receptacles,time_zone
@@ -16,20 +16,6 @@ test.use({ actionTimeout: 15_000 });
 const photo = Buffer.from("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mP8/5+hHgAHggJ/PchI7wAAAABJRU5ErkJggg==", "base64");
 const items = ["Plug", "Cord", "Cord anchorage", "Enclosure", "Signs of heat", "Suitable for its place", "Vents"];
 const laterItems = ["Switches and controls", "Guards and stability", "Rating plate"];
-
-async function bringIn(page: Page, name: string, text: string): Promise<void> {
-  await page.goto("/bring-in");
-  await page.locator("input[type=file]").setInputFiles({ name, mimeType: "text/csv", buffer: Buffer.from(text) });
-  await page.getByRole("button", { name: "Bring in", exact: true }).click();
-  await expect(page.getByRole("link", { name: "Bring in another file" })).toBeVisible({ timeout: 60_000 });
-}
-
-/** Nothing that the automatic checks find, and nothing wider than the screen. */
-async function expectSound(page: Page): Promise<void> {
-  const { violations } = await new AxeBuilder({ page }).analyze();
-  expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(" ")}`)).toEqual([]);
-  expect(await page.evaluate(() => document.documentElement.scrollWidth > document.documentElement.clientWidth)).toBe(false);
-}
 
 /** An inspector needs a paper and an instrument, else what passes is only limited. */
 async function enterMeans(page: Page): Promise<void> {

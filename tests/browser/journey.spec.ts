@@ -1,4 +1,5 @@
 import { expect, type Page, test } from "@playwright/test";
+import { bringIn, untilAccounted } from "../support/browser-page";
 import { type DemoRole, signIn, signOut } from "../support/browser-people";
 
 const places = `site,unit,circuit,device_amps,volts,leg,outlet,outlet_amps,receptacles,time_zone
@@ -22,17 +23,6 @@ function log(): string {
     `${new Date(start + seconds * 1000).toISOString()},J-2-1,upper,,${watts},${(watts / 120).toFixed(2)},120,,,`;
   const lines = Array.from({ length: 120 }, (_, second) => line(second, 1875));
   return `at,outlet,receptacle,tag,watts,amps,volts,power_factor,event,cause\n${line(-30, 0)}\n${lines.join("\n")}\n${line(121, 0)}\n`;
-}
-
-async function bringIn(page: Page, name: string, text: string): Promise<void> {
-  await page.goto("/bring-in");
-  await page.locator("input[type=file]").setInputFiles({ name, mimeType: "text/csv", buffer: Buffer.from(text) });
-  await page.getByRole("button", { name: "Bring in", exact: true }).click();
-  await untilAccounted(page);
-}
-
-async function untilAccounted(page: Page): Promise<void> {
-  await expect(page.getByRole("link", { name: "Bring in another file" })).toBeVisible({ timeout: 60_000 });
 }
 
 /** A figure of the account's equation. */

@@ -1,5 +1,5 @@
-import AxeBuilder from "@axe-core/playwright";
 import { type Browser, expect, type Page, test } from "@playwright/test";
+import { bringIn, expectSound } from "../support/browser-page";
 import { signIn } from "../support/browser-people";
 
 const tag = "OCC-7731";
@@ -11,21 +11,6 @@ ${tag},Occupant House,Flat-77Q,O-1-1,upper,toaster,Orbrook,OT-31,SECRET-99,120,8
 `;
 // One pixel, white.
 const photo = Buffer.from("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mP8/5+hHgAHggJ/PchI7wAAAABJRU5ErkJggg==", "base64");
-
-async function bringIn(page: Page, name: string, text: string): Promise<void> {
-  await page.goto("/bring-in");
-  await page.locator("input[type=file]").setInputFiles({ name, mimeType: "text/csv", buffer: Buffer.from(text) });
-  await page.getByRole("button", { name: "Bring in", exact: true }).click();
-  await expect(page.getByRole("link", { name: "Bring in another file" })).toBeVisible({ timeout: 60_000 });
-}
-
-/** Nothing that the automatic checks find, and nothing wider than the screen. */
-async function expectSound(page: Page): Promise<void> {
-  const { violations } = await new AxeBuilder({ page }).analyze();
-  expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(" ")}`)).toEqual([]);
-  const tooWide = await page.evaluate(() => document.documentElement.scrollWidth > document.documentElement.clientWidth);
-  expect(tooWide).toBe(false);
-}
 
 /** Enters whom to call and a German-speaking occupant, and opens a danger; returns the finding's address. */
 async function prepare(page: Page): Promise<string> {

@@ -3,7 +3,7 @@ import { forPage, requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
 import { Button, ButtonLink } from "@/app/_ui/button";
 import { EmptyState } from "@/app/_ui/empty-state";
-import { SelectField } from "@/app/_ui/field";
+import { NamedOptions, SelectField } from "@/app/_ui/field";
 import { FilterBar, type FilterChip, FilterChips } from "@/app/_ui/filter-bar";
 import { PageHead } from "@/app/_ui/page-head";
 import { Pager } from "@/app/_ui/pager";
@@ -109,11 +109,7 @@ function Results({ overview, query, sites }: { overview: ReadingsOverview; query
         {sites.length > 1 && (
           <SelectField label="Site" name="site" defaultValue={query.site ?? ""}>
             <option value="">all</option>
-            {sites.map(({ id, name }) => (
-              <option key={id} value={id}>
-                {name}
-              </option>
-            ))}
+            <NamedOptions list={sites} />
           </SelectField>
         )}
         <Button>Show</Button>

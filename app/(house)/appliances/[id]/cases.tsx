@@ -3,7 +3,9 @@ import { cell, DataTable, TableHead } from "@/app/_ui/data-table";
 import { PlainSection } from "@/app/_ui/side-section";
 import { asSignalWord, SignalWord } from "@/app/_ui/signal-word";
 import { stateWords } from "@/lib/casework/step";
+import { gradeInWords } from "@/lib/matching/candidate";
 import type { ApplianceView } from "@/lib/registry/appliance-view";
+import { verdictInWords } from "@/lib/registry/decision-standing";
 import type { ViewedCandidate } from "@/lib/store/appliance-view-queries";
 import { dayWords } from "../_parts/time-words";
 import styles from "./appliance.module.css";
@@ -59,14 +61,6 @@ function FindingRow({ row, zone, now }: { row: Finding; zone: string | null; now
   );
 }
 
-const gradeWords: Readonly<Record<string, string>> = {
-  covered: "covered",
-  likely: "likely",
-  check_label: "check the label",
-  not_covered: "not covered",
-};
-const verdictWords: Readonly<Record<string, string>> = { affected: "affected", not_affected: "not affected", unsure: "unsure" };
-
 /** The notices that may cover it, for and against, and what was decided. */
 export function CandidateSection({ view }: { view: ApplianceView }) {
   return (
@@ -96,7 +90,7 @@ function CandidateRow({ row, zone }: { row: ViewedCandidate; zone: string | null
   const { decision } = row;
   return (
     <tr>
-      <td className="nw">{row.grade === "not_covered" ? <span className="mute">not covered</span> : <b>{gradeWords[row.grade]}</b>}</td>
+      <td className="nw">{row.grade === "not_covered" ? <span className="mute">not covered</span> : <b>{gradeInWords(row.grade)}</b>}</td>
       <td className={cell.wide}>
         <Link href={`/recalls/review/${row.id}`}>
           <span className="nw">{row.notice.number}</span> {row.notice.title}
@@ -110,7 +104,7 @@ function CandidateRow({ row, zone }: { row: ViewedCandidate; zone: string | null
       </td>
       <td className="nw" data-label="decision:">
         {decision ? (
-          `${verdictWords[decision.verdict] ?? decision.verdict}${decision.by ? `, ${decision.by}` : ""}, ${dayWords(decision.at, zone)}`
+          `${verdictInWords(decision.verdict)}${decision.by ? `, ${decision.by}` : ""}, ${dayWords(decision.at, zone)}`
         ) : (
           <span className="mute">none yet</span>
         )}

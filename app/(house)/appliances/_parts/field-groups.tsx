@@ -1,5 +1,5 @@
 import { useId } from "react";
-import { AreaField, FieldColumns, SelectField, TextField } from "@/app/_ui/field";
+import { AreaField, FieldColumns, NamedOptions, SelectField, TextField } from "@/app/_ui/field";
 import { SideSection } from "@/app/_ui/side-section";
 import type { DraftChoices } from "@/lib/registry/appliance-draft";
 import { type ApplianceFormText, applianceFieldWords } from "@/lib/registry/appliance-form";
@@ -92,11 +92,7 @@ function Place({ form, choices, theirs }: Omit<Groups, "isNew">) {
         {...form.register("siteId")}
       >
         {choices.sites.length !== 1 && <option value="">choose</option>}
-        {choices.sites.map(({ id, name }) => (
-          <option key={id} value={id}>
-            {name}
-          </option>
-        ))}
+        <NamedOptions list={choices.sites} />
       </SelectField>
       <Line form={form} theirs={theirs} name="unit" list={units} />
       <datalist id={units}>

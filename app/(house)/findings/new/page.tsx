@@ -4,7 +4,7 @@ import { requirePage } from "@/app/_server/page";
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { StopUse } from "@/app/_ui/cautions";
-import { AreaField, FieldColumns, SelectField, TextField } from "@/app/_ui/field";
+import { AreaField, FieldColumns, NamedOptions, SelectField, TextField } from "@/app/_ui/field";
 import { PageHead } from "@/app/_ui/page-head";
 import { PlainSection } from "@/app/_ui/side-section";
 import { signalWordMeanings, signalWords } from "@/lib/casework/signal-word";
@@ -39,11 +39,7 @@ export default async function NewFindingPage({ searchParams }: { searchParams: P
               defaultValue={sites.length === 1 ? sites[0]?.id : ""}
             >
               <option value="">choose</option>
-              {sites.map(({ id, name }) => (
-                <option key={id} value={id}>
-                  {name}
-                </option>
-              ))}
+              <NamedOptions list={sites} />
             </SelectField>
             <TextField label="Outlet" name="outlet" hint="Its name, where it is about one." />
           </FieldColumns>

@@ -1,7 +1,7 @@
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
 import { cell, DataTable, spokenColumn, TableHead } from "@/app/_ui/data-table";
-import { FieldColumns, SelectField, TextField } from "@/app/_ui/field";
+import { FieldColumns, NamedOptions, SelectField, TextField } from "@/app/_ui/field";
 import { FormId } from "@/app/_ui/form-id";
 import { SideSection } from "@/app/_ui/side-section";
 import type { NamedCompetence } from "@/lib/registry/inspection-competence";
@@ -77,11 +77,7 @@ function NewCompetence({ members }: Pick<Props, "members">) {
             <option value="" disabled>
               choose
             </option>
-            {members.map(({ id, name }) => (
-              <option key={id} value={id}>
-                {name}
-              </option>
-            ))}
+            <NamedOptions list={members} />
           </SelectField>
           <TextField label="What" name="what" required maxLength={200} hint="Such as a course, a licence, an authorisation." />
           <TextField label="Issued by" name="issuedBy" required maxLength={200} />

@@ -5,7 +5,7 @@ import { figures } from "@/app/_ui/account";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { cell, DataTable, spokenColumn, TableHead } from "@/app/_ui/data-table";
 import { EmptyState } from "@/app/_ui/empty-state";
-import { SelectField, TextField } from "@/app/_ui/field";
+import { NamedOptions, SelectField, TextField } from "@/app/_ui/field";
 import { FilterBar } from "@/app/_ui/filter-bar";
 import { PageHead } from "@/app/_ui/page-head";
 import { Pager } from "@/app/_ui/pager";
@@ -94,11 +94,7 @@ function Filters({ round, query }: { round: Round; query: RoundQuery }) {
       <FilterBar action="/inspect/round">
         <TextField label="Search" name="q" type="search" defaultValue={query.q ?? ""} placeholder="tag, kind, brand, unit" />
         <SelectField label="Site" name="site" defaultValue={round.site?.id ?? ""}>
-          {round.sites.map(({ id, name }) => (
-            <option key={id} value={id}>
-              {name}
-            </option>
-          ))}
+          <NamedOptions list={round.sites} />
         </SelectField>
         <SelectField label="Show" name="show" defaultValue={query.show ?? "due"}>
           {Object.entries(shown).map(([name, words]) => (

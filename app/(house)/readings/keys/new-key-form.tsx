@@ -3,7 +3,7 @@
 import type { ReactNode } from "react";
 import { Acts, Button } from "@/app/_ui/button";
 import { Code } from "@/app/_ui/code";
-import { FieldColumns, FieldStack, FormWord, SelectField, TextField } from "@/app/_ui/field";
+import { FieldColumns, FieldStack, FormWord, NamedOptions, SelectField, TextField } from "@/app/_ui/field";
 import { useKeptForm } from "@/app/_ui/use-kept-form";
 import { makeKey } from "./actions";
 
@@ -26,11 +26,7 @@ export function NewKeyForm({ sites, children }: { sites: readonly { readonly id:
         )}
         <FieldColumns>
           <SelectField label="Site" name="siteId" required error={failed?.fields["siteId"]} hint="The key opens this site alone.">
-            {sites.map(({ id, name }) => (
-              <option key={id} value={id}>
-                {name}
-              </option>
-            ))}
+            <NamedOptions list={sites} />
           </SelectField>
           <TextField
             label="Name"

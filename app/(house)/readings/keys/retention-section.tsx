@@ -1,7 +1,7 @@
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
 import { DefinitionList } from "@/app/_ui/definition-list";
-import { FieldColumns, SelectField, TextField } from "@/app/_ui/field";
+import { FieldColumns, NamedOptions, SelectField, TextField } from "@/app/_ui/field";
 import { Seen } from "@/app/_ui/seen";
 import { SideSection } from "@/app/_ui/side-section";
 import { fewestKeepDays, type Retention, retentionMark, retentionSeen } from "@/lib/registry/readings-retention";
@@ -44,11 +44,7 @@ export function RetentionSection({
         <FieldColumns>
           <SelectField label="For" name="siteId">
             {mayAll && <option value="">all sites</option>}
-            {sites.map(({ id, name }) => (
-              <option key={id} value={id}>
-                {name}
-              </option>
-            ))}
+            <NamedOptions list={sites} />
           </SelectField>
           <TextField
             label="Days"

@@ -4,14 +4,13 @@ import { forPage, requirePage } from "@/app/_server/page";
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { EmptyState } from "@/app/_ui/empty-state";
-import { SelectField } from "@/app/_ui/field";
-import { FilterBar } from "@/app/_ui/filter-bar";
 import { PageHead } from "@/app/_ui/page-head";
 import { mayDo } from "@/lib/access/permissions";
 import { addressText } from "@/lib/registry/address-fields";
 import { mySites } from "@/lib/registry/finding-list";
 import { viewSitePolicy } from "@/lib/registry/site-policy";
 import { ReadingsLinks } from "../_parts/readings-links";
+import { SiteChoice } from "../_parts/site-choice";
 import { savePolicyAction } from "./actions";
 import styles from "./policy.module.css";
 import { PolicyFigureGroups, PolicyStandards } from "./policy-fields";
@@ -54,18 +53,7 @@ export default async function PolicyPage({ searchParams }: { searchParams: Promi
         ]}
       />
       <ReadingsLinks here="/readings/policy" siteId={siteId} mayKeys={mayDo(actor, "manage API keys")} />
-      {sites.length > 1 && (
-        <FilterBar action="/readings/policy" key={siteId}>
-          <SelectField label="Site" name="site" defaultValue={siteId}>
-            {sites.map(({ id, name }) => (
-              <option key={id} value={id}>
-                {name}
-              </option>
-            ))}
-          </SelectField>
-          <Button>Show</Button>
-        </FilterBar>
-      )}
+      <SiteChoice path="/readings/policy" siteId={siteId} sites={sites} />
       {mayEdit ? (
         <ActionForm key={`${siteId} ${view.stated.version}`} action={savePolicyAction} done="Kept. The readings were screened anew by it.">
           <input type="hidden" name="siteId" value={siteId} />

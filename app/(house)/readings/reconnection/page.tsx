@@ -4,7 +4,7 @@ import { z } from "zod";
 import { forPage, requirePage } from "@/app/_server/page";
 import { Button, ButtonLink } from "@/app/_ui/button";
 import { EmptyState } from "@/app/_ui/empty-state";
-import { SelectField, TextField } from "@/app/_ui/field";
+import { NamedOptions, SelectField, TextField } from "@/app/_ui/field";
 import { FilterBar } from "@/app/_ui/filter-bar";
 import { PageHead } from "@/app/_ui/page-head";
 import { SignalBanner } from "@/app/_ui/signal-banner";
@@ -104,19 +104,11 @@ function Choose({
   return (
     <FilterBar action="/readings/reconnection" key={`${view.site.id} ${circuit} ${view.seed}`}>
       <SelectField label="Site" name="site" defaultValue={view.site.id}>
-        {sites.map(({ id, name }) => (
-          <option key={id} value={id}>
-            {name}
-          </option>
-        ))}
+        <NamedOptions list={sites} />
       </SelectField>
       <SelectField label="Circuit" name="circuit" defaultValue={circuit ?? ""}>
         <option value="">all of the site</option>
-        {view.circuits.map(({ id, name }) => (
-          <option key={id} value={id}>
-            {name}
-          </option>
-        ))}
+        <NamedOptions list={view.circuits} />
       </SelectField>
       <TextField label="Seed" name="seed" defaultValue={view.seed} inputMode="numeric" />
       <Button>Show</Button>

@@ -1,11 +1,8 @@
 import type { Metadata } from "next";
 import { forPage, requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
-import { Button } from "@/app/_ui/button";
 import { cell, DataTable, TableHead } from "@/app/_ui/data-table";
 import { EmptyState } from "@/app/_ui/empty-state";
-import { SelectField } from "@/app/_ui/field";
-import { FilterBar } from "@/app/_ui/filter-bar";
 import { PageHead } from "@/app/_ui/page-head";
 import { Pager } from "@/app/_ui/pager";
 import { PlainSection } from "@/app/_ui/side-section";
@@ -17,6 +14,7 @@ import { type ShownTrip, type SiteTrips, siteTrips, tripsAPage, tripsQuery } fro
 import type { TripVerdict } from "@/lib/watch/trip-verdict";
 import { clockWords } from "../_parts/chart-words";
 import { ReadingsLinks } from "../_parts/readings-links";
+import { SiteChoice } from "../_parts/site-choice";
 
 export const metadata: Metadata = { title: "Trips" };
 
@@ -39,18 +37,7 @@ export default async function TripsPage({ searchParams }: { searchParams: Promis
     <>
       <Head view={view} />
       <ReadingsLinks here="/readings/trips" siteId={siteId} mayKeys={mayDo(actor, "manage API keys")} />
-      {sites.length > 1 && (
-        <FilterBar action="/readings/trips" key={siteId}>
-          <SelectField label="Site" name="site" defaultValue={siteId}>
-            {sites.map(({ id, name }) => (
-              <option key={id} value={id}>
-                {name}
-              </option>
-            ))}
-          </SelectField>
-          <Button>Show</Button>
-        </FilterBar>
-      )}
+      <SiteChoice path="/readings/trips" siteId={siteId} sites={sites} />
       <PlainSection head="Every trip that was told" id="trips">
         {view.total === 0 ? <None isJudgedAnew={view.isJudgedAnew} /> : <Trips view={view} />}
       </PlainSection>
@@ -65,8 +52,11 @@ function Head({ view: { site, total, setAside, policy } }: { view: SiteTrips }) 
       crumbs={crumbs}
       lead={
         <>
-          <b>{figures(total - setAside)}</b> of {figures(total)} trips at {site.name} are counted as a fault's own. {policy.tripCount} of
-          them in {policy.tripDays} days are repeated trips; the others are set aside, each with its reason.
+          <b>
+            {figures(total - setAside)} of {figures(total)} trips
+          </b>{" "}
+          at {site.name} count as a fault's own; the others are set aside, each with its reason. By the site's policy {policy.tripCount}{" "}
+          that count within {policy.tripDays} days are repeated trips.
         </>
       }
       cells={[

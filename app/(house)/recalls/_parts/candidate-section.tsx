@@ -6,10 +6,11 @@ import { SelectField, TextField } from "@/app/_ui/field";
 import { FilterBar, type FilterChip, FilterChips } from "@/app/_ui/filter-bar";
 import { Pager } from "@/app/_ui/pager";
 import { PlainSection } from "@/app/_ui/side-section";
+import { gradeWords } from "@/lib/matching/candidate";
 import { type CandidateList, candidatesAPage } from "@/lib/registry/recall-overview";
 import { addressOf, type RecallsAddress } from "./address";
 import { CandidateTable } from "./candidate-table";
-import { gradeWords, standingWords } from "./grade-words";
+import { standingWords } from "./grade-words";
 import styles from "./recalls.module.css";
 
 const stateChoices = ["open", "unsure", "affected", "not_affected", "all"] as const;

@@ -2,10 +2,10 @@ import Link from "next/link";
 import { cell, DataTable, SortHead } from "@/app/_ui/data-table";
 import { Plate } from "@/app/_ui/plate";
 import { TagChip } from "@/app/_ui/tag-chip";
-import type { Grade } from "@/lib/matching/candidate";
+import { type Grade, gradeWords } from "@/lib/matching/candidate";
 import type { CandidateRow } from "@/lib/registry/recall-overview";
 import type { CandidateSort } from "@/lib/store/candidate-list-queries";
-import { dayWords, gradeSentences, gradeWords, standingWords } from "./grade-words";
+import { dayWords, gradeSentences, standingWords } from "./grade-words";
 import styles from "./recalls.module.css";
 import { placeWords, shownPlate } from "./shown-plate";
 

@@ -1,13 +1,6 @@
 import type { Grade } from "@/lib/matching/candidate";
 import type { Standing } from "@/lib/registry/decision-standing";
 
-export const gradeWords: Readonly<Record<Grade, string>> = {
-  covered: "covered",
-  likely: "likely",
-  check_label: "check the label",
-  not_covered: "not covered",
-};
-
 /** What a grade says, in one sentence. */
 export const gradeSentences: Readonly<Record<Grade, string>> = {
   covered: "All that the notice asks for agrees with what is known of the appliance.",

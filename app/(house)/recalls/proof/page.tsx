@@ -3,7 +3,7 @@ import { requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { EmptyState } from "@/app/_ui/empty-state";
-import { FormWord, SelectField, TextField } from "@/app/_ui/field";
+import { FormWord, NamedOptions, SelectField, TextField } from "@/app/_ui/field";
 import { FilterBar, FilterChips } from "@/app/_ui/filter-bar";
 import { PageHead } from "@/app/_ui/page-head";
 import { Pager } from "@/app/_ui/pager";
@@ -122,11 +122,7 @@ function Choice({ proof, query }: { proof: NegativeProof; query: ProofQuery }) {
       <FilterBar action="/recalls/proof" key={JSON.stringify(query)}>
         <TextField label="One appliance" name="tag" defaultValue={query.tag ?? ""} placeholder="Its tag; empty for the whole site" />
         <SelectField label="Site" name="site" defaultValue={proof.site.id}>
-          {proof.sites.map(({ id, name }) => (
-            <option key={id} value={id}>
-              {name}
-            </option>
-          ))}
+          <NamedOptions list={proof.sites} />
         </SelectField>
         <Button>Show</Button>
       </FilterBar>

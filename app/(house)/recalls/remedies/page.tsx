@@ -3,7 +3,7 @@ import { forPage, requirePage } from "@/app/_server/page";
 import { figures } from "@/app/_ui/account";
 import { Button, ButtonLink } from "@/app/_ui/button";
 import { EmptyState } from "@/app/_ui/empty-state";
-import { SelectField, TextField } from "@/app/_ui/field";
+import { NamedOptions, SelectField, TextField } from "@/app/_ui/field";
 import { FilterBar, FilterChips } from "@/app/_ui/filter-bar";
 import { PageHead } from "@/app/_ui/page-head";
 import { Pager } from "@/app/_ui/pager";
@@ -90,11 +90,7 @@ function Choice({ view, query }: { view: Remedies; query: RemedyQuery }) {
         />
         <SelectField label="Site" name="site" defaultValue={query.site ?? ""}>
           <option value="">all</option>
-          {view.sites.map(({ id, name }) => (
-            <option key={id} value={id}>
-              {name}
-            </option>
-          ))}
+          <NamedOptions list={view.sites} />
         </SelectField>
         <SelectField label="Notices" name="show" defaultValue={query.show ?? ""}>
           <option value="">with something left to do</option>

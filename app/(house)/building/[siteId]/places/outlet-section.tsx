@@ -2,7 +2,7 @@ import Link from "next/link";
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { cell, DataTable, figureColumn, spokenColumn, TableHead } from "@/app/_ui/data-table";
-import { FieldColumns, SelectField, TextField } from "@/app/_ui/field";
+import { FieldColumns, NamedOptions, SelectField, TextField } from "@/app/_ui/field";
 import { Seen } from "@/app/_ui/seen";
 import { placeSeen } from "@/lib/registry/place-form";
 import type { PlacePlan } from "@/lib/registry/place-plan";
@@ -14,17 +14,15 @@ import styles from "./places.module.css";
 /** The open unit's circuits first; an outlet may hang on another one of the site. */
 function CircuitOptions({ plan }: { plan: PlacePlan }) {
   const others = plan.allCircuits.filter((circuit) => !plan.circuits.includes(circuit));
-  const options = (list: PlacePlan["allCircuits"]) =>
-    list.map(({ id, name }) => (
-      <option key={id} value={id}>
-        {name}
-      </option>
-    ));
   return (
     <>
       <option value="">not known</option>
-      {options(plan.circuits)}
-      {others.length > 0 && <optgroup label="elsewhere at the site">{options(others)}</optgroup>}
+      <NamedOptions list={plan.circuits} />
+      {others.length > 0 && (
+        <optgroup label="elsewhere at the site">
+          <NamedOptions list={others} />
+        </optgroup>
+      )}
     </>
   );
 }
@@ -33,11 +31,7 @@ function UnitOptions({ plan }: { plan: PlacePlan }) {
   return (
     <>
       <option value="">none, a shared area</option>
-      {plan.units.map(({ id, name }) => (
-        <option key={id} value={id}>
-          {name}
-        </option>
-      ))}
+      <NamedOptions list={plan.units} />
     </>
   );
 }

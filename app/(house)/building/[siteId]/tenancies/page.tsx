@@ -3,7 +3,7 @@ import Link from "next/link";
 import { forPage, requirePage } from "@/app/_server/page";
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
-import { FieldColumns, SelectField, TextField } from "@/app/_ui/field";
+import { FieldColumns, NamedOptions, SelectField, TextField } from "@/app/_ui/field";
 import { PageHead } from "@/app/_ui/page-head";
 import { Seen } from "@/app/_ui/seen";
 import { SideSection } from "@/app/_ui/side-section";
@@ -84,11 +84,7 @@ function StartForm({ all: { units }, today }: { all: SiteOccupants; today: Date 
           <option value="" disabled>
             choose
           </option>
-          {units.map(({ id, name }) => (
-            <option key={id} value={id}>
-              {name}
-            </option>
-          ))}
+          <NamedOptions list={units} />
         </SelectField>
         <TextField label="Occupant’s name" name="name" required maxLength={200} autoComplete="off" />
         <TextField

@@ -1,6 +1,6 @@
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
-import { AreaField, SelectField, TextField } from "@/app/_ui/field";
+import { AreaField, NamedOptions, SelectField, TextField } from "@/app/_ui/field";
 import { outcomes } from "@/lib/casework/outcome";
 import { type Step, steps } from "@/lib/casework/step";
 import type { FindingDetail } from "@/lib/registry/finding-detail";
@@ -55,11 +55,7 @@ function OwnerField({ detail }: { detail: FindingDetail }) {
   return (
     <SelectField label="Owner" name="ownerId" defaultValue={detail.finding.ownerId ?? ""}>
       <option value="">nobody</option>
-      {detail.people.map(({ id, name }) => (
-        <option key={id} value={id}>
-          {name}
-        </option>
-      ))}
+      <NamedOptions list={detail.people} />
     </SelectField>
   );
 }

@@ -1,5 +1,5 @@
 import { Button } from "@/app/_ui/button";
-import { SelectField, TextField } from "@/app/_ui/field";
+import { NamedOptions, SelectField, TextField } from "@/app/_ui/field";
 import { FilterBar, FilterChips } from "@/app/_ui/filter-bar";
 import type { EnergyQuery, EnergyView } from "@/lib/registry/energy-view";
 import { energyHref } from "./energy-words";
@@ -13,11 +13,7 @@ function Options({ list, none }: { list: readonly Named[]; none: string }) {
   return (
     <>
       <option value="">{none}</option>
-      {list.map(({ id, name }) => (
-        <option key={id} value={id}>
-          {name}
-        </option>
-      ))}
+      <NamedOptions list={list} />
     </>
   );
 }
@@ -51,11 +47,7 @@ export function EnergyFilter({ view, query }: { view: EnergyView; query: EnergyQ
         }
       >
         <SelectField label="Site" name="site" defaultValue={site.id}>
-          {sites.map(({ id, name }) => (
-            <option key={id} value={id}>
-              {name}
-            </option>
-          ))}
+          <NamedOptions list={sites} />
         </SelectField>
         <SelectField label="Unit" name="unit" defaultValue={query.unit ?? ""}>
           <Options list={names.units} none="all" />

@@ -11,8 +11,8 @@ import { mySites } from "@/lib/registry/finding-list";
 import { localDay } from "@/lib/watch/energy-hour";
 import { clockWords } from "../../_parts/chart-words";
 import { ReadingsLinks } from "../../_parts/readings-links";
+import { SiteChoice } from "../../_parts/site-choice";
 import styles from "../_parts/energy.module.css";
-import { SiteChoice } from "../rules/site-choice";
 import { EventForm } from "./event-form";
 import { EventSection } from "./event-section";
 

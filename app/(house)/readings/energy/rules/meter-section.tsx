@@ -1,7 +1,7 @@
 import { ActionForm } from "@/app/_ui/action-form";
 import { Acts, Button } from "@/app/_ui/button";
 import { DataTable, TableHead } from "@/app/_ui/data-table";
-import { FieldColumns, SelectField } from "@/app/_ui/field";
+import { FieldColumns, NamedOptions, SelectField } from "@/app/_ui/field";
 import { SideSection } from "@/app/_ui/side-section";
 import type { EnergyRules } from "@/lib/registry/energy-rules";
 import { setMeterAction } from "../actions";
@@ -58,11 +58,7 @@ function MeterForm({ rules: { site, names } }: { rules: EnergyRules }) {
           <input type="hidden" name="siteId" value={site.id} />
           <FieldColumns>
             <SelectField label="In the log" name="outletId" hint="Only outlets on no circuit, so that nothing is counted twice.">
-              {free.map(({ id, name }) => (
-                <option key={id} value={id}>
-                  {name}
-                </option>
-              ))}
+              <NamedOptions list={free} />
             </SelectField>
             <SelectField label="Measures" name="circuitId" defaultValue="">
               <option value="">the whole site</option>

@@ -9,9 +9,9 @@ import { energyRules } from "@/lib/registry/energy-rules";
 import { mySites } from "@/lib/registry/finding-list";
 import { localDay } from "@/lib/watch/energy-hour";
 import { ReadingsLinks } from "../../_parts/readings-links";
+import { SiteChoice } from "../../_parts/site-choice";
 import { LimitSection } from "./limit-section";
 import { MeterSection } from "./meter-section";
-import { SiteChoice } from "./site-choice";
 import { TariffSection } from "./tariff-section";
 
 export const metadata: Metadata = { title: "Tariffs and limits" };

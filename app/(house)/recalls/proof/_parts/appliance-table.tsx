@@ -2,10 +2,11 @@ import Link from "next/link";
 import { cell, DataTable, TableHead } from "@/app/_ui/data-table";
 import { Plate } from "@/app/_ui/plate";
 import { TagChip } from "@/app/_ui/tag-chip";
+import { gradeInWords } from "@/lib/matching/candidate";
 import { labelGapWords, noticeGapWords, proofOutcomeWords } from "@/lib/matching/negative-proof";
 import type { ProofNotice, ProofRow, UnprovedNotice } from "@/lib/registry/negative-proof";
 import { plateOf } from "../../../appliances/_parts/plate-of";
-import { dayWords, gradeWords, standingWords } from "../../_parts/grade-words";
+import { dayWords, standingWords } from "../../_parts/grade-words";
 import styles from "../../_parts/recalls.module.css";
 
 /** The appliances with what came of each, and why where it could not be checked. */
@@ -55,7 +56,7 @@ function Pair({ pair: { notice, grade, standing } }: { pair: ProofNotice }) {
       <Link className="nw" href={`/recalls/${notice.id}`}>
         {notice.number}
       </Link>
-      , {notice.source}: {gradeWords[grade as keyof typeof gradeWords]}, {said}
+      , {notice.source}: {gradeInWords(grade)}, {said}
     </p>
   );
 }

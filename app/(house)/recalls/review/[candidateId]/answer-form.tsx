@@ -3,8 +3,7 @@
 import { Button } from "@/app/_ui/button";
 import { CheckField, FormWord, TextField } from "@/app/_ui/field";
 import { useKeptForm } from "@/app/_ui/use-kept-form";
-import type { Grade } from "@/lib/matching/candidate";
-import { gradeWords } from "../../_parts/grade-words";
+import { type Grade, gradeWords } from "@/lib/matching/candidate";
 import { answerCandidate } from "./actions";
 import styles from "./review.module.css";
 

@@ -1,9 +1,9 @@
 import { Code } from "@/app/_ui/code";
 import { cell, DataTable, TableHead } from "@/app/_ui/data-table";
 import { PlainSection } from "@/app/_ui/side-section";
-import type { Ask } from "@/lib/matching/candidate";
+import { type Ask, gradeWords } from "@/lib/matching/candidate";
 import type { ShownAnswer } from "@/lib/registry/label-answers";
-import { dayWords, gradeWords } from "../../_parts/grade-words";
+import { dayWords } from "../../_parts/grade-words";
 import { ConfirmAnswer } from "./confirm-answer";
 
 const fieldWords: Readonly<Record<Ask["field"], string>> = {

@@ -1,9 +1,8 @@
 import Link from "next/link";
 import { Code } from "@/app/_ui/code";
-import type { Answer, Ask } from "@/lib/matching/candidate";
+import { type Answer, type Ask, gradeWords } from "@/lib/matching/candidate";
 import type { Coverage } from "@/lib/notices/coverage";
 import type { Verdict } from "@/lib/registry/decision-standing";
-import { gradeWords } from "../../_parts/grade-words";
 import { AnswerForm } from "./answer-form";
 import styles from "./review.module.css";
 

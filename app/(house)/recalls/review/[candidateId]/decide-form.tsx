@@ -5,7 +5,7 @@ import { type FormEvent, type ReactNode, useState } from "react";
 import { Acts, Button, ButtonLink } from "@/app/_ui/button";
 import { AreaField, FormWord } from "@/app/_ui/field";
 import { useKeptForm } from "@/app/_ui/use-kept-form";
-import type { Verdict } from "@/lib/registry/decision-standing";
+import { type Verdict, verdictWords } from "@/lib/registry/decision-standing";
 import { decideCandidate } from "./actions";
 import styles from "./review.module.css";
 
@@ -14,7 +14,6 @@ const choices: readonly { readonly verdict: Verdict; readonly name: string; read
   { verdict: "not_affected", name: "Not affected", follows: "needs a fact that rules it out: an exclusion, a serial or date outside" },
   { verdict: "unsure", name: "Unsure", follows: "out of use until the question is answered; a finding keeps it in view" },
 ];
-const verdictWords: Readonly<Record<Verdict, string>> = { affected: "affected", not_affected: "not affected", unsure: "unsure" };
 
 const tagsShown = 8;
 

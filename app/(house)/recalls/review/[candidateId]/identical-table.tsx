@@ -2,8 +2,9 @@ import Link from "next/link";
 import { DataTable } from "@/app/_ui/data-table";
 import { tickClass } from "@/app/_ui/field";
 import { TagChip } from "@/app/_ui/tag-chip";
+import { gradeWords } from "@/lib/matching/candidate";
 import type { IdenticalAppliance } from "@/lib/registry/review";
-import { dayWords, gradeWords, standingWords } from "../../_parts/grade-words";
+import { dayWords, standingWords } from "../../_parts/grade-words";
 import { ChooseOpen } from "./choose-open";
 import styles from "./review.module.css";
 

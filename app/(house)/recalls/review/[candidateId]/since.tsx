@@ -2,10 +2,11 @@ import { Code } from "@/app/_ui/code";
 import { cell, DataTable, TableHead } from "@/app/_ui/data-table";
 import { PlainSection } from "@/app/_ui/side-section";
 import type { FactChange } from "@/lib/identity/facts-change";
+import { gradeWords } from "@/lib/matching/candidate";
 import { type Statement, statementKey, statementNames, statementWords } from "@/lib/notices/statement";
 import type { Piece } from "@/lib/notices/wording-diff";
 import type { SinceDecision } from "@/lib/registry/decision-since";
-import { dayWords, gradeWords } from "../../_parts/grade-words";
+import { dayWords } from "../../_parts/grade-words";
 import styles from "./since.module.css";
 
 const factNames: Readonly<Record<FactChange["name"], string>> = {

@@ -3,10 +3,11 @@ import { cell, DataTable, TableHead } from "@/app/_ui/data-table";
 import { asSignalWord, SignalWord } from "@/app/_ui/signal-word";
 import { TagChip } from "@/app/_ui/tag-chip";
 import { stateWords } from "@/lib/casework/step";
+import { gradeInWords } from "@/lib/matching/candidate";
 import type { NoticeThen } from "@/lib/registry/as-of";
+import { verdictWords } from "@/lib/registry/decision-standing";
 import { whereThen } from "@/lib/registry/site-then";
 import { dayWords } from "../../../../appliances/_parts/time-words";
-import { gradeWords } from "../../../../recalls/_parts/grade-words";
 import styles from "../../../../recalls/_parts/recalls.module.css";
 import { type Shown, TableSection } from "./table-section";
 
@@ -89,7 +90,7 @@ export function RecallsThen(shown: Shown) {
                 <Notice notice={notices.get(row.noticeId)} />
               </td>
               <td data-label="grade">
-                {gradeWords[row.grade as keyof typeof gradeWords] ?? row.grade}
+                {gradeInWords(row.grade)}
                 {row.question && <span className={cell.second}>{row.question}</span>}
               </td>
               <td className="nw" data-label="since">
@@ -102,8 +103,6 @@ export function RecallsThen(shown: Shown) {
     </TableSection>
   );
 }
-
-const verdictWords = { affected: "affected", not_affected: "not affected", unsure: "unsure" } as const;
 
 /** The latest decision on each pair by the day, with its reason. */
 export function DecisionsThen(shown: Shown) {

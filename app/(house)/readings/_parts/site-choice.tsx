@@ -1,5 +1,5 @@
 import { Button } from "@/app/_ui/button";
-import { SelectField } from "@/app/_ui/field";
+import { NamedOptions, SelectField } from "@/app/_ui/field";
 import { FilterBar } from "@/app/_ui/filter-bar";
 
 /** Chooses among the sites in reach; nothing where there is only one. */
@@ -8,11 +8,7 @@ export function SiteChoice({ path, siteId, sites }: { path: string; siteId: stri
   return (
     <FilterBar action={path} key={siteId}>
       <SelectField label="Site" name="site" defaultValue={siteId}>
-        {sites.map(({ id, name }) => (
-          <option key={id} value={id}>
-            {name}
-          </option>
-        ))}
+        <NamedOptions list={sites} />
       </SelectField>
       <Button>Show</Button>
     </FilterBar>
