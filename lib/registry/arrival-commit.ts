@@ -4,6 +4,7 @@ import type { Db, Store } from "@/lib/store/client";
 import { insertKeptParts, type KeptReading, type NewPart } from "@/lib/store/kept-log-queries";
 import { proveLease } from "@/lib/store/lease-queries";
 import { advanceStreams, holdStreams, type StreamPosition } from "@/lib/store/stream-queries";
+import { grouped } from "@/lib/watch/grouped";
 import type { ArrivalAnswer, ArrivalBatch } from "./arrival-batch";
 import { arrivalReasons } from "./arrival-rows";
 import type { RecentReadings } from "./recent-readings";
@@ -14,16 +15,6 @@ export type Committed = { readonly answer: ArrivalAnswer } | { readonly conflict
 interface Settling {
   readonly batch: ArrivalBatch;
   readonly settle: (committed: Committed) => void;
-}
-
-function grouped(batches: readonly Settling[], by: (batch: ArrivalBatch) => string): Map<string, Settling[]> {
-  const groups = new Map<string, Settling[]>();
-  for (const one of batches) {
-    const group = groups.get(by(one.batch));
-    if (group) group.push(one);
-    else groups.set(by(one.batch), [one]);
-  }
-  return groups;
 }
 
 const answerKey = (source: string, batchId: string) => `${source}\u0000${batchId}`;
@@ -65,7 +56,7 @@ async function keepTogether(tx: Db, recent: RecentReadings, batches: readonly Se
   // Asked once the streams are held: another process may have answered the same batch until then.
   const answered = await answeredBefore(tx, batches);
   const gathered: Gathered = { parts: [], streams, sources: [] };
-  for (const ofSource of grouped(batches, ({ source }) => source.name).values())
+  for (const ofSource of grouped(batches, ({ batch: { source } }) => source.name).values())
     await keepSource(tx, { recent, answered, gathered }, ofSource);
   await insertKeptParts(tx, gathered.parts);
   const moved = new Set(gathered.parts.map(({ siteId }) => siteId));

@@ -106,14 +106,3 @@ export function importedChanges(runs: readonly RecordedChange[]): RecordedChange
     return Object.entries(changed).map(([subjectId, change]) => ({ ...entry, subjectId, ...change }));
   });
 }
-
-/** Entries by the thing they are about, in the order given. */
-export function bySubject(changes: readonly RecordedChange[]): Map<string, RecordedChange[]> {
-  const groups = new Map<string, RecordedChange[]>();
-  for (const change of changes) {
-    const group = groups.get(change.subjectId);
-    if (group) group.push(change);
-    else groups.set(change.subjectId, [change]);
-  }
-  return groups;
-}

@@ -23,8 +23,9 @@ import {
 import type { Db } from "@/lib/store/client";
 import type { RecordHead } from "@/lib/store/record-head";
 import { localDay } from "@/lib/watch/energy-hour";
+import { grouped } from "@/lib/watch/grouped";
 import { endOfLocalDay } from "@/lib/watch/zone-time";
-import { type ApplianceThen, applianceThen, bySubject, decisionsThen, type FindingThen, findingThen, importedChanges } from "./as-of-fold";
+import { type ApplianceThen, applianceThen, decisionsThen, type FindingThen, findingThen, importedChanges } from "./as-of-fold";
 import { dayStart } from "./energy-view";
 import { getSite } from "./place-building";
 
@@ -86,7 +87,10 @@ async function appliancesAt(db: Db, key: { organisationId: string; siteId: strin
     changesAfter(db, key.organisationId, "appliance", at),
     changesAfter(db, key.organisationId, "import run", at),
   ]);
-  const later = bySubject([...told, ...importedChanges(runs)].sort((a, b) => b.number - a.number));
+  const later = grouped(
+    [...told, ...importedChanges(runs)].sort((a, b) => b.number - a.number),
+    ({ subjectId }) => subjectId,
+  );
   const staysOf = new Map<string, Stay[]>();
   for (const stay of stays) staysOf.set(stay.applianceId, [...(staysOf.get(stay.applianceId) ?? []), stay]);
   return rows
@@ -98,7 +102,10 @@ async function appliancesAt(db: Db, key: { organisationId: string; siteId: strin
 /** What each finding's entries say, from the whole record of findings: later ones are taken back, earlier ones fill what those leave out. */
 async function findingsAt(db: Db, key: { organisationId: string; siteId: string }, at: Date): Promise<FindingThen[]> {
   const rows = await findingsOpenedBy(db, key, at);
-  const all = bySubject(rows.length === 0 ? [] : await changesAfter(db, key.organisationId, "finding", new Date(0)));
+  const all = grouped(
+    rows.length === 0 ? [] : await changesAfter(db, key.organisationId, "finding", new Date(0)),
+    ({ subjectId }) => subjectId,
+  );
   const rank = new Map(signalWords.map((word, i) => [word as string, i]));
   const isLater = (change: RecordedChange) => change.at > at;
   return rows

@@ -12,7 +12,7 @@ import { type DemandEvent, energyNames, findDemandEvents, findMeters, insertDema
 import { type DemandAnswer, demandAnswer, isWholeHours } from "@/lib/watch/demand-response";
 import { unknownHolder } from "@/lib/watch/energy-holder";
 import { hourMs } from "@/lib/watch/energy-hour";
-import { groupEnergy } from "@/lib/watch/energy-sum";
+import { grouped } from "@/lib/watch/grouped";
 import { instantsOf } from "@/lib/watch/zone-time";
 import { dayField, hourField } from "./tariff";
 
@@ -103,7 +103,7 @@ export async function demandView(
     .filter(({ id }) => id !== event.id)
     .map(({ fromAt, toAt }) => ({ fromMs: fromAt.getTime(), toMs: toAt.getTime() }));
   const method = { similarDays: event.similarDays, lookBackDays, zone: site.timeZone, otherEvents };
-  const groups = groupEnergy(rows, ({ applianceId }) => applianceId);
+  const groups = grouped(rows, ({ applianceId }) => applianceId);
   const ids = [...groups.keys()].filter((id) => id !== unknownHolder);
   const names = new Map((await energyNames(db, ask.siteId, ids)).appliances.map((one) => [one.id, one]));
   const lines = [...groups].map(([id, own]): DemandLine => {

@@ -27,6 +27,7 @@ import {
   type StoredPair,
   storedPairs,
 } from "@/lib/store/proof-queries";
+import { grouped } from "@/lib/watch/grouped";
 import { addressChoice, addressPage, addressText } from "./address-fields";
 import { isKept } from "./candidate-changes";
 import { openStandings, type Standing } from "./decision-standing";
@@ -119,16 +120,6 @@ function proveOne(appliance: ComparedAppliance, where: string | null, { index, n
   return { appliance, where, extent, gaps, outcome, pairs, agrees };
 }
 
-function byAppliance(pairs: readonly StoredPair[]): Map<string, StoredPair[]> {
-  const groups = new Map<string, StoredPair[]>();
-  for (const pair of pairs) {
-    const group = groups.get(pair.applianceId);
-    if (group) group.push(pair);
-    else groups.set(pair.applianceId, [pair]);
-  }
-  return groups;
-}
-
 function unprovedOf(notices: readonly ProvedNotice[], { notices: indexed }: RecallIndex): UnprovedNotice[] {
   const unread = new Set(indexed.filter(({ coverage }) => coverage.spans.some(({ kind }) => kind === "unread")).map(({ key }) => key));
   return notices.flatMap((notice) => {
@@ -189,7 +180,11 @@ export async function negativeProof(
     countRetired(db, key),
     placesOf(db, organisationId, appliances),
   ]);
-  const compared = { index, notices: new Map(notices.map((notice) => [notice.id, notice])), stored: byAppliance(pairs) };
+  const compared = {
+    index,
+    notices: new Map(notices.map((notice) => [notice.id, notice])),
+    stored: grouped(pairs, ({ applianceId }) => applianceId),
+  };
   const rows = appliances.map((appliance) => proveOne(appliance, where(appliance), compared));
   const counts = Object.fromEntries(proofOutcomes.map((outcome) => [outcome, 0])) as Record<ProofOutcome, number>;
   for (const { outcome } of rows) counts[outcome]++;

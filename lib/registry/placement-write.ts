@@ -10,7 +10,8 @@ import {
   placementsFrom,
   writePlacements,
 } from "@/lib/store/placement-queries";
-import type { Observation, Placement } from "@/lib/store/rows";
+import type { Placement } from "@/lib/store/rows";
+import { grouped } from "@/lib/watch/grouped";
 import { hourStart, type Place, type PlacePoint } from "./placement-history";
 import { type Rewritten, rewriteWindow } from "./placement-window";
 
@@ -27,16 +28,6 @@ export interface PlacementWork {
   /** New points by appliance id. */
   readonly points: ReadonlyMap<string, readonly PlacePoint[]>;
   readonly now: Date;
-}
-
-function grouped<T extends { applianceId: string }>(rows: readonly T[]): Map<string, T[]> {
-  const groups = new Map<string, T[]>();
-  for (const row of rows) {
-    const group = groups.get(row.applianceId);
-    if (group) group.push(row);
-    else groups.set(row.applianceId, [row]);
-  }
-  return groups;
 }
 
 /** One hour for all, the earliest that a new point lies in: taking a history up from an earlier hour gives the same history. */
@@ -86,9 +77,9 @@ export async function writePoints(tx: Db, work: PlacementWork): Promise<Move[]> 
   await holdAppliances(tx, ids);
   const fromMs = windowStart(work);
   const from = new Date(fromMs);
-  const placements = grouped<Placement>(await placementsFrom(tx, ids, from));
+  const placements = grouped(await placementsFrom(tx, ids, from), ({ applianceId }) => applianceId);
   const kept = await observationsFrom(tx, ids, from);
-  const observations = grouped<Observation>(kept);
+  const observations = grouped(kept, ({ applianceId }) => applianceId);
   const outletIds = [...new Set(kept.map(({ outletId }) => outletId))];
   const outlets = new Map((await outletsById(tx, work.organisationId, outletIds)).map((outlet) => [outlet.id, outlet]));
   const results: Rewritten[] = [];

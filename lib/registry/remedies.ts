@@ -12,6 +12,7 @@ import {
 import type { RemedyStage } from "@/lib/casework/step";
 import type { Db } from "@/lib/store/client";
 import { type RemedyNotice, remedyDecisions, remedyFindings, remedyNotices, remedyPairs } from "@/lib/store/remedy-queries";
+import { grouped } from "@/lib/watch/grouped";
 import { addressChoice, addressPage, addressText } from "./address-fields";
 import { mySites } from "./finding-list";
 import { foldText, searchWords } from "./search-text";
@@ -84,18 +85,8 @@ async function casesOf(db: Db, actor: Actor): Promise<RemedyCase[]> {
   }));
 }
 
-function groupBy(cases: readonly RemedyCase[], key: "noticeId" | "siteId"): Map<string, RemedyCase[]> {
-  const groups = new Map<string, RemedyCase[]>();
-  for (const one of cases) {
-    const group = groups.get(one[key]);
-    if (group) group.push(one);
-    else groups.set(one[key], [one]);
-  }
-  return groups;
-}
-
 function effectsOf(cases: readonly RemedyCase[], sites: Remedies["sites"], now: Date): SiteEffect[] {
-  const bySite = groupBy(cases, "siteId");
+  const bySite = grouped(cases, ({ siteId }) => siteId);
   const from = cases.reduce((first, { raisedAt }) => Math.min(first, raisedAt.getTime()), now.getTime());
   const instants = effectInstants(new Date(from), now);
   return sites.flatMap((site) => {
@@ -108,7 +99,7 @@ function effectsOf(cases: readonly RemedyCase[], sites: Remedies["sites"], now: 
 export const leftToDo = ({ have, settled, accepted }: RemedyCounts): number => have - settled - accepted;
 
 async function linesOf(db: Db, actor: Actor, cases: readonly RemedyCase[], { query, now }: { query: RemedyQuery; now: Date }) {
-  const counted = [...groupBy(cases, "noticeId")].map(([noticeId, own]) => ({ noticeId, counts: countRemedies(own, now) }));
+  const counted = [...grouped(cases, ({ noticeId }) => noticeId)].map(([noticeId, own]) => ({ noticeId, counts: countRemedies(own, now) }));
   const wanted = query.show === "all" ? counted : counted.filter(({ counts }) => leftToDo(counts) > 0);
   const ids = wanted.map(({ noticeId }) => noticeId);
   const notices = new Map((await remedyNotices(db, actor.organisationId, ids)).map((notice) => [notice.id, notice]));

@@ -1,5 +1,6 @@
 import { localDay } from "./energy-hour";
-import { type EnergyHourRow, type EnergySum, groupEnergy, sumEnergy } from "./energy-sum";
+import { type EnergyHourRow, type EnergySum, sumEnergy } from "./energy-sum";
+import { grouped } from "./grouped";
 
 /** One day of the site's calendar. */
 export interface EnergyDay extends EnergySum {
@@ -16,7 +17,7 @@ const dayMs = 86_400_000;
 
 /** Booked hours as days, in order. `measuredShare` is of the whole day for each receptacle that has readings on it. */
 export function energyDays(rows: readonly EnergyHourRow[], zone: string | null): EnergyDay[] {
-  return [...groupEnergy(rows, ({ atMs }) => localDay(zone, atMs))].map(([day, own]) => {
+  return [...grouped(rows, ({ atMs }) => localDay(zone, atMs))].map(([day, own]) => {
     const sum = sumEnergy(own);
     const receptacles = new Set(own.map(({ outletId, receptacle }) => `${outletId} ${receptacle}`)).size;
     return { day, ...sum, measuredShare: Math.min(1, sum.measuredMs / (receptacles * dayMs)) };

@@ -61,18 +61,6 @@ export function sumEnergy(rows: readonly EnergyHourRow[]): EnergySum {
   return { microjoules, measuredMs, gapMs: gapMs + missingHours(rows) * hourMs };
 }
 
-/** Rows by a key, in the order in which the keys come. */
-export function groupEnergy<K>(rows: readonly EnergyHourRow[], keyOf: (row: EnergyHourRow) => K): Map<K, EnergyHourRow[]> {
-  const groups = new Map<K, EnergyHourRow[]>();
-  for (const row of rows) {
-    const key = keyOf(row);
-    const group = groups.get(key);
-    if (group) group.push(row);
-    else groups.set(key, [row]);
-  }
-  return groups;
-}
-
 /** What a meter saw that its outlets did not: losses, hard-wired loads, outlets without readings. Negative when the outlets saw more. */
 export interface MeterBalance {
   readonly metered: bigint;

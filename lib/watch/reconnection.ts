@@ -1,5 +1,6 @@
 import { deviceModels } from "@/lib/electrical/device-curve";
 import { type InstantBandName, instantBands } from "@/lib/electrical/device-instant";
+import { grouped } from "./grouped";
 import { seededWhole } from "./reconnection-chance";
 import { type AmpsStretch, type Connected, heatOverTime, sumOverTime } from "./reconnection-curve";
 import { compareLoads, type LoadStart, type ReconnectionLoad, startOf } from "./reconnection-load";
@@ -53,17 +54,6 @@ export interface ReconnectionPlan {
 const tailSeconds = 60;
 const short = (value: number) => String(Math.round(value * 10) / 10);
 
-/** Loads by outlet, the outlets in the order of their first load. */
-function byOutlet(loads: readonly ReconnectionLoad[]): ReconnectionLoad[][] {
-  const groups = new Map<string, ReconnectionLoad[]>();
-  for (const load of [...loads].sort(compareLoads)) {
-    const group = groups.get(load.outlet);
-    if (group) group.push(load);
-    else groups.set(load.outlet, [load]);
-  }
-  return [...groups.values()];
-}
-
 /**
  * A staggered plan for connecting the loads of a circuit after an outage: cold storage first, outlet by outlet with random waits,
  * receptacles of one outlet 2 s apart. All are taken to run at once, as after a long outage they do. A load that would bring the
@@ -74,7 +64,7 @@ export function planReconnection(circuit: ReconnectionCircuit, loads: readonly R
   const barred = [...loads].sort(compareLoads).flatMap((load) => (load.barred === null ? [] : [{ load, why: load.barred }]));
   const [steps, left]: [ReconnectionStep[], LeftOff[]] = [[], []];
   let at = 0;
-  for (const group of byOutlet(loads.filter((load) => load.barred === null))) {
+  for (const group of grouped([...loads].filter(({ barred }) => barred === null).sort(compareLoads), ({ outlet }) => outlet).values()) {
     // The wait is drawn for every outlet, so that leaving one load off does not shift the others.
     const wait = chance(reconnectionWaits.least, reconnectionWaits.most);
     let next = steps.length === 0 ? 0 : at + wait;

@@ -1,3 +1,4 @@
+import { grouped } from "./grouped";
 import type { ScreeningPolicy } from "./policy";
 import type { Trip } from "./trip";
 
@@ -19,18 +20,6 @@ function repeatedRun(trips: readonly Trip[], count: number, windowMs: number): T
     for (let index = first; index <= last; index++) inWindow.add(index);
   }
   return inWindow.size === 0 ? null : trips.filter((_, index) => inWindow.has(index));
-}
-
-function byKey(trips: readonly Trip[], key: (trip: Trip) => string | null): Map<string, Trip[]> {
-  const found = new Map<string, Trip[]>();
-  for (const trip of trips) {
-    const name = key(trip);
-    if (name === null) continue;
-    const list = found.get(name);
-    if (list) list.push(trip);
-    else found.set(name, [trip]);
-  }
-  return found;
 }
 
 function oneOf<T>(values: readonly T[]): T | null {
@@ -74,14 +63,14 @@ export function repeatedTrips(own: readonly Trip[], policy: ScreeningPolicy): Re
 
 function ofChain(own: readonly Trip[], policy: ScreeningPolicy): RepeatedTrips[] {
   const windowMs = policy.tripDays * 86_400_000;
-  const appliances = [...byKey(own, (trip) => trip.tag)].flatMap(([tag, trips]): RepeatedTrips[] => {
+  const appliances = [...grouped(own, (trip) => trip.tag)].flatMap(([tag, trips]): RepeatedTrips[] => {
     const run = repeatedRun(trips, policy.tripCount, windowMs);
     if (run === null || oneOf(run.map((trip) => trip.outlet)) !== null) return [];
     return [{ belongsTo: "appliance", tag, outlet: null, receptacle: null, trips: run }];
   });
   const explained = new Set(appliances.flatMap((found) => found.trips));
   const left = own.filter((trip) => !explained.has(trip));
-  const outlets = [...byKey(left, (trip) => trip.outlet)].flatMap(([outlet, trips]): RepeatedTrips[] => {
+  const outlets = [...grouped(left, (trip) => trip.outlet)].flatMap(([outlet, trips]): RepeatedTrips[] => {
     const run = repeatedRun(trips, policy.tripCount, windowMs);
     return run === null ? [] : [ofOutlet(outlet, run, policy.tripCount)];
   });

@@ -12,7 +12,7 @@ import { bodyOf, type FormValues, freshValues } from "./form-values";
 import { type JudgedBy, judgeForm, problemIn, usedInstruments } from "./judging";
 import { MeasureFields } from "./measure-fields";
 import { NoteFields, ResultWords, SignatureFields } from "./sign-fields";
-import { useKeptForm } from "./use-kept-form";
+import { useInspectionForm } from "./use-inspection-form";
 
 export interface InspectFormProps {
   readonly subject: KeptSubject;
@@ -28,7 +28,7 @@ export interface InspectFormProps {
 
 /** The inspection form. All of it is kept on the phone while it is typed; signing sends it, at once or when there is a connection. */
 export function InspectForm({ subject, name, known, by, isInUse, back }: InspectFormProps) {
-  const { draft, state, isRestored, isKept, change, sign, say } = useKeptForm(subject, freshValues(known));
+  const { draft, state, isRestored, isKept, change, sign, say } = useInspectionForm(subject, freshValues(known));
   const { applianceId, correctsId } = subject;
   if (state.step === "recorded") return <RecordedWords {...state} applianceId={applianceId} back={back} />;
   if (state.step === "waiting") return <WaitingWords why={state.why} applianceId={applianceId} back={back} />;

@@ -7,7 +7,7 @@ import styles from "../_parts/inspect.module.css";
 import type { FormValues } from "./form-values";
 import { PhotoFields } from "./photo-fields";
 import { SignaturePad } from "./signature-pad";
-import type { Draft } from "./use-kept-form";
+import type { Draft } from "./use-inspection-form";
 
 interface Given {
   readonly draft: Draft;

@@ -37,7 +37,7 @@ function draftOf(kept: KeptInspection | undefined, fresh: Omit<FormValues, "form
 }
 
 /** The form, kept on the phone at every change, and what became of it. `draft` is null until the phone's copy was read. */
-export function useKeptForm(subject: KeptSubject, fresh: Omit<FormValues, "formId">) {
+export function useInspectionForm(subject: KeptSubject, fresh: Omit<FormValues, "formId">) {
   const key = keyOf(subject);
   const [draft, setDraft] = useState<Draft | null>(null);
   const [state, setState] = useState<FormState>(typing(null));
